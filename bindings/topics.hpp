@@ -1,0 +1,10 @@
+#pragma once
+#include <pybind11/pybind11.h>
+
+void bind_arc(pybind11::module_& m);
+void bind_bend(pybind11::module_& m);
+void bind_blank(pybind11::module_& m);
+void bind_clearance(pybind11::module_& m);
+void bind_hinge(pybind11::module_& m);
+void bind_motion(pybind11::module_& m);
+void bind_plane(pybind11::module_& m);

@@ -1,0 +1,15 @@
+# Warnings, sanitizers and coverage, for every target of the project alike.
+function(foldswing_checks target)
+  target_compile_options(${target} PRIVATE -Wall -Wextra -Wpedantic -Wconversion -Wshadow
+    $<$<BOOL:${FOLDSWING_WERROR}>:-Werror>)
+  # No fused multiply-add: results must agree to the bit between machines.
+  target_compile_options(${target} PRIVATE -ffp-contract=off)
+  if(FOLDSWING_SANITIZE)
+    target_compile_options(${target} PRIVATE -fsanitize=address,undefined -fno-sanitize-recover=undefined -fno-omit-frame-pointer)
+    target_link_options(${target} PRIVATE -fsanitize=address,undefined)
+  endif()
+  if(FOLDSWING_COVERAGE)
+    target_compile_options(${target} PRIVATE --coverage)
+    target_link_options(${target} PRIVATE --coverage)
+  endif()
+endfunction()

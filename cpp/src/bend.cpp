@@ -1,0 +1,1 @@
+#include <foldswing/bend.hpp>

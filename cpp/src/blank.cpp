@@ -1,0 +1,1 @@
+#include <foldswing/blank.hpp>

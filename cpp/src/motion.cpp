@@ -1,0 +1,1 @@
+#include <foldswing/motion.hpp>

@@ -1,0 +1,28 @@
+"""Geometry for people who make one-off moving panels and formed skins by hand.
+
+Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
+load on first use: plane, motion, hinge, clearance, bend, blank, arc, units, sweep, plot, drawing, job.
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import Any
+
+from foldswing._core import InvalidInput, __version__
+from foldswing._core.plane import Outline, Pose
+
+_TOPICS = ("arc", "bend", "blank", "clearance", "drawing", "hinge", "job", "motion", "plane", "plot", "sheet", "sweep", "units")
+
+__all__ = ["InvalidInput", "Outline", "Pose", *_TOPICS]
+
+
+def __getattr__(name: str) -> Any:
+    if name in _TOPICS:
+        return importlib.import_module(f"foldswing.{name}")
+    msg = f"module 'foldswing' has no attribute {name!r}"
+    raise AttributeError(msg)
+
+
+def __dir__() -> list[str]:
+    return [*__all__, "__version__"]

@@ -1,0 +1,3 @@
+from typing import Any
+
+def radius(chord: Any, rise: Any, *, invalid: str = "raise") -> Any: ...

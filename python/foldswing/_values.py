@@ -1,0 +1,141 @@
+"""What every value of the package has: equality, hash, a repr that evaluates, pickling, copying, to_dict, from_dict."""
+
+from __future__ import annotations
+
+import dataclasses
+from typing import Any
+
+import numpy as np
+
+
+def plain(value: Any) -> Any:
+    """Return the value with arrays as nested lists and tuples of values unfolded: what to_dict and repr show."""
+    if isinstance(value, np.ndarray):
+        return value.tolist()
+    if isinstance(value, (tuple, list)):
+        return [plain(v) for v in value]
+    if isinstance(value, dict):
+        return {k: plain(v) for k, v in value.items()}
+    if hasattr(value, "to_dict"):
+        return value.to_dict()
+    return value
+
+
+def _key(value: Any) -> Any:
+    """Return a hashable stand-in; NaN equals NaN, so that a result equals itself."""
+    if isinstance(value, np.ndarray):
+        return _key(value.tolist())
+    if isinstance(value, (tuple, list)):
+        return tuple(_key(v) for v in value)
+    if isinstance(value, dict):
+        return tuple((k, _key(v)) for k, v in value.items())
+    if isinstance(value, float) and value != value:
+        return "nan"
+    return value
+
+
+def _show(value: Any) -> str:
+    if isinstance(value, np.ndarray):
+        return _show(value.tolist())
+    if isinstance(value, (tuple, list)):
+        inner = ", ".join(_show(v) for v in value)
+        if isinstance(value, list):
+            return f"[{inner}]"
+        return f"({inner},)" if len(value) == 1 else f"({inner})"
+    if isinstance(value, float) and not np.isfinite(value):
+        return f"float('{value}')"
+    return repr(value)
+
+
+def _fields(self: Any) -> tuple[str, ...]:
+    names: tuple[str, ...] = type(self)._fields
+    return names
+
+
+def _to_dict(self: Any) -> dict[str, Any]:
+    """Return the fields as plain Python numbers, words and lists."""
+    return {name: plain(getattr(self, name)) for name in _fields(self)}
+
+
+def _from_dict(cls: Any, fields: dict[str, Any]) -> Any:
+    """Build the value from what to_dict gave."""
+    return cls(**fields)
+
+
+def _repr(self: Any) -> str:
+    return f"{type(self).__name__}({', '.join(f'{n}={_show(getattr(self, n))}' for n in _fields(self))})"
+
+
+def _eq(self: Any, other: object) -> Any:
+    if type(self) is not type(other):
+        return NotImplemented
+    return all(_key(getattr(self, n)) == _key(getattr(other, n)) for n in _fields(self))
+
+
+def _hash(self: Any) -> int:
+    return hash((type(self).__name__, *(_key(getattr(self, n)) for n in _fields(self))))
+
+
+def _build(cls: Any, values: tuple[Any, ...]) -> Any:
+    return cls(**dict(zip(cls._fields, values, strict=True)))
+
+
+def _reduce(self: Any) -> tuple[Any, ...]:
+    return _build, (type(self), tuple(getattr(self, n) for n in _fields(self)))
+
+
+def _same(self: Any, _memo: Any = None) -> Any:
+    return self  # immutable: a copy is the thing itself
+
+
+def _frozen(self: Any, name: str, _value: Any = None) -> None:
+    msg = f"{type(self).__name__} is frozen: cannot assign '{name}'"
+    raise AttributeError(msg)
+
+
+def attach(cls: Any, fields: tuple[str, ...]) -> Any:
+    """Give a class whose constructor takes `fields` by name the methods of a value."""
+    cls._fields = fields
+    cls.__module__ = "foldswing" if cls.__name__ in {"Pose", "Outline"} else cls.__module__.replace("._core", "")
+    cls.to_dict = _to_dict
+    cls.from_dict = classmethod(_from_dict)
+    cls.__repr__ = _repr
+    cls.__eq__ = _eq
+    cls.__hash__ = _hash
+    cls.__reduce__ = _reduce
+    cls.__copy__ = _same
+    cls.__deepcopy__ = _same
+    cls.__setattr__ = _frozen
+    return cls
+
+
+def frozen_array(value: Any, dtype: Any = float) -> np.ndarray:
+    """Return a read-only copy."""
+    out = np.array(value, dtype=dtype)
+    out.setflags(write=False)
+    return out
+
+
+def value(cls: Any) -> Any:
+    """Make a class body of annotated fields a frozen value; the decorator of every result type.
+
+    Array fields are given as arrays or nested lists; annotate them `np.ndarray` and they are stored read-only.
+    """
+    made = dataclasses.dataclass(frozen=True, eq=False, repr=False)(cls)
+    arrays = [f.name for f in dataclasses.fields(made) if "ndarray" in str(f.type)]
+    if arrays:
+        init = made.__init__
+
+        def __init__(self: Any, *args: Any, **kwargs: Any) -> None:  # noqa: N807
+            init(self, *args, **kwargs)
+            for name in arrays:
+                given = self.__dict__[name]
+                if given is not None and not (isinstance(given, np.ndarray) and not given.flags.writeable):
+                    self.__dict__[name] = frozen_array(given, None if isinstance(given, np.ndarray) else float)
+
+        __init__.__wrapped__ = init  # type: ignore[attr-defined]
+        made.__init__ = __init__
+    module = made.__module__
+    attach(made, tuple(f.name for f in dataclasses.fields(made)))
+    made.__module__ = module
+    return made
