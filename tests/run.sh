@@ -55,7 +55,7 @@ sanitizer_build() {
 consumer() {
     rm -rf build/prefix build/consumer
     cmake --install build/release --prefix build/prefix --component cpp >/dev/null
-    if grep -rniE 'eigen|boost|python' build/prefix; then
+    if grep -rnIiE 'eigen|boost|python' build/prefix; then
         echo "the installed C++ library speaks of Eigen, Boost or Python" >&2
         return 1
     fi
