@@ -28,4 +28,12 @@ inline SinCos sin_cos_deg(double angle_deg) noexcept {
 inline double sin_deg(double angle_deg) noexcept { return sin_cos_deg(angle_deg).sin; }
 inline double cos_deg(double angle_deg) noexcept { return sin_cos_deg(angle_deg).cos; }
 
+/// 1 - cos: the half-angle form where the difference would lose digits, the difference where it is exact (90, 180).
+inline double one_minus_cos_deg(double angle_deg) noexcept {
+    const double c = cos_deg(angle_deg);
+    if (c <= 0.5) return 1.0 - c;
+    const double s = sin_deg(0.5 * angle_deg);
+    return 2.0 * s * s;
+}
+
 }  // namespace foldswing::detail

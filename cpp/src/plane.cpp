@@ -30,9 +30,10 @@ Pose Pose::inverse() const noexcept {
 }
 
 Pose Pose::about(Point pivot, double turn_deg) noexcept {
-    // (I - R) P = 2 sin(a/2) (sin(a/2) P - cos(a/2) J P): no difference of nearly equal numbers at small turns.
-    const auto [s, c] = detail::sin_cos_deg(0.5 * turn_deg);
-    return {2.0 * s * (s * pivot.x + c * pivot.y), 2.0 * s * (s * pivot.y - c * pivot.x), turn_deg};
+    // (I - R) P = (1 - cos) P - sin J P, without a difference of nearly equal numbers at small turns.
+    const double s = detail::sin_deg(turn_deg);
+    const double v = detail::one_minus_cos_deg(turn_deg);
+    return {v * pivot.x + s * pivot.y, v * pivot.y - s * pivot.x, turn_deg};
 }
 
 void require_valid(const Pose& pose) {
