@@ -1,8 +1,12 @@
+#include <algorithm>
+#include <cmath>
 #include <foldswing/plane.hpp>
+#include <utility>
 
 #include "check.hpp"
 #include "degrees.hpp"
-#include "polygon.hpp"
+#include "predicates.hpp"
+#include "rings.hpp"
 
 namespace foldswing {
 
@@ -44,6 +48,72 @@ void require_valid(const Pose& pose) {
 
 Outline::Outline(Ring corners, std::vector<Ring> holes) : corners_(std::move(corners)), holes_(std::move(holes)) {
     detail::normalise_and_check(corners_, holes_);
+}
+
+Outline Outline::moved(const Pose& pose) const {
+    require_valid(pose);
+    Outline out = *this;
+    pose.apply(out.corners_, out.corners_);
+    for (Ring& hole : out.holes_) pose.apply(hole, hole);
+    return out;
+}
+
+Outline Outline::mirrored(Point on, Point direction) const {
+    const auto reflect = [&](Ring& ring) {
+        for (Point& p : ring) p = mirror(p, on, direction);
+        std::reverse(ring.begin() + 1, ring.end());
+    };
+    Outline out = *this;
+    reflect(out.corners_);
+    for (Ring& hole : out.holes_) reflect(hole);
+    return out;
+}
+
+double area(const Outline& outline) noexcept {
+    double sum = detail::signed_area(outline.corners());
+    for (const Ring& hole : outline.holes()) sum += detail::signed_area(hole);
+    return sum;
+}
+
+Point centroid(const Outline& outline) noexcept {
+    // Triangles from one corner, whose place is taken off first: far from the origin no digits are lost.
+    const Point origin = outline.corners().front();
+    double twice = 0.0;
+    Point moment;
+    const auto take = [&](const Ring& ring) {
+        const Point o = ring.front() - origin;
+        for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
+            const Point u = ring[i] - origin;
+            const Point v = ring[i + 1] - origin;
+            const double k = detail::cross(u - o, v - o);
+            twice += k;
+            moment = moment + k * (o + u + v);
+        }
+    };
+    take(outline.corners());
+    for (const Ring& hole : outline.holes()) take(hole);
+    return origin + 1.0 / (3.0 * twice) * moment;
+}
+
+Place locate(const Outline& outline, Point p) noexcept {
+    const Place place = detail::locate_in_ring(outline.corners(), p);
+    if (place != Place::inside) return place;
+    for (const Ring& hole : outline.holes()) {
+        const Place in_hole = detail::locate_in_ring(hole, p);
+        if (in_hole == Place::inside) return Place::outside;
+        if (in_hole == Place::on_edge) return Place::on_edge;
+    }
+    return Place::inside;
+}
+
+Point mirror(Point p, Point on, Point direction) {
+    detail::require_finite("point.x", on.x);
+    detail::require_finite("point.y", on.y);
+    const double length = detail::norm(direction);
+    if (!std::isfinite(length) || length == 0.0)
+        throw InvalidInput("direction", detail::point_text(direction), "finite and not zero");
+    const Point normal = detail::square_to(1.0 / length * direction);
+    return p - 2.0 * detail::dot(p - on, normal) * normal;
 }
 
 }  // namespace foldswing
