@@ -26,12 +26,8 @@ constexpr door::Arg k_factor{"k_factor", Kind::number};
 
 template <Measured M>
 void coupon(pybind11::module_& topic, const std::string& word) {
-    const std::array<door::Arg, 6> args{{{"flat_length", Kind::length},
-                                         {"leg_a", Kind::length},
-                                         {"leg_b", Kind::length},
-                                         angle,
-                                         radius,
-                                         thickness}};
+    const std::array<door::Arg, 6> args{
+        {{"flat_length", Kind::length}, {"leg_a", Kind::length}, {"leg_b", Kind::length}, angle, radius, thickness}};
     door::closed_form(topic, ("k_factor_from_coupon_" + word).c_str(), &k_factor_from_coupon<M>, args);
     door::closed_form(topic, ("allowance_from_coupon_" + word).c_str(), &allowance_from_coupon<M>, args);
 }

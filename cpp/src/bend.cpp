@@ -1,5 +1,4 @@
 #include <foldswing/bend.hpp>
-
 #include <limits>
 
 #include "check.hpp"
@@ -19,9 +18,10 @@ void require_angle(double angle_deg) {
 /// 180 leaves the faces parallel: nothing to measure an apex length to.
 void require_mould_point(double angle_deg) {
     require_angle(angle_deg);
-    detail::require(angle_deg < kNoMouldPoint, "angle_deg", angle_deg,
-                    "less than 180 for lengths to the mould point (the faces are parallel there: give the flats to their "
-                    "tangent lines, or overall)");
+    detail::require(
+        angle_deg < kNoMouldPoint, "angle_deg", angle_deg,
+        "less than 180 for lengths to the mould point (the faces are parallel there: give the flats to their "
+        "tangent lines, or overall)");
 }
 
 void require_section(double radius, double thickness) {
@@ -49,9 +49,10 @@ double finite(double result, double radius) {
 double implied(double k) {
     // Rounding of the measured lengths alone may carry a k of exactly 0 or 1 just past the face.
     constexpr double kRoundingOfK = 1e-9;
-    detail::require(k >= -kRoundingOfK && k <= 1.0 + kRoundingOfK, "k_factor implied by the measurements", k,
-                    "from 0 (inside face) to 1 (outside face): check the legs, how they were measured, the radius and the "
-                    "angle");
+    detail::require(
+        k >= -kRoundingOfK && k <= 1.0 + kRoundingOfK, "k_factor implied by the measurements", k,
+        "from 0 (inside face) to 1 (outside face): check the legs, how they were measured, the radius and the "
+        "angle");
     return std::fmin(1.0, std::fmax(0.0, k));
 }
 
@@ -90,22 +91,25 @@ double bend_deduction(double angle_deg, double radius, double thickness, double 
     require_section(radius, thickness);
     require_k(k_factor);
     // Two terms that are never negative, so nothing cancels: flat bends and K = 1 keep their digits.
-    return finite((radius + thickness) * tan_half_excess(angle_deg) +
-                      angle_deg * detail::kDegree * thickness * (1.0 - k_factor),
-                  radius);
+    return finite(
+        (radius + thickness) * tan_half_excess(angle_deg) + angle_deg * detail::kDegree * thickness * (1.0 - k_factor),
+        radius);
 }
 
 double end_correction(Measured measured, double angle_deg, double radius, double thickness) {
     switch (measured) {
-        case Measured::outside: return setback(angle_deg, radius, thickness);
-        case Measured::inside: return inside_setback(angle_deg, radius);
+        case Measured::outside:
+            return setback(angle_deg, radius, thickness);
+        case Measured::inside:
+            return inside_setback(angle_deg, radius);
         case Measured::overall:
             require_angle(angle_deg);
             require_section(radius, thickness);
             detail::require(angle_deg >= 90.0, "angle_deg", angle_deg,
                             "90 or more for an overall length (at a flatter bend the next flange sticks out farther)");
             return finite(radius + thickness, radius);
-        case Measured::flat: break;
+        case Measured::flat:
+            break;
     }
     return 0.0;
 }
@@ -120,7 +124,8 @@ double k_factor_din6935(double radius, double thickness) {
     const double ratio = radius / thickness;
     if (ratio > 5.0) return 0.5;
     const double k = 0.5 * (0.65 + 0.5 * std::log10(ratio));
-    detail::require(k >= 0.0, "radius", radius, "at least 0.0502 of the thickness for DIN 6935 (its formula turns negative)");
+    detail::require(k >= 0.0, "radius", radius,
+                    "at least 0.0502 of the thickness for DIN 6935 (its formula turns negative)");
     return k;
 }
 
@@ -172,7 +177,8 @@ double k_factor_from_coupon(double flat_length, double leg_a, double leg_b, doub
 
 double allowance(double angle_deg, double radius, double thickness, const Basis& basis) {
     switch (basis.kind) {
-        case Basis::Kind::k_factor: return bend_allowance(angle_deg, radius, thickness, basis.value);
+        case Basis::Kind::k_factor:
+            return bend_allowance(angle_deg, radius, thickness, basis.value);
         case Basis::Kind::deduction: {
             detail::require_not_negative("deduction", basis.value);
             const double both = 2.0 * setback(angle_deg, radius, thickness);
@@ -186,7 +192,8 @@ double allowance(double angle_deg, double radius, double thickness, const Basis&
             require_section(radius, thickness);
             detail::require_not_negative("allowance", basis.value);
             return basis.value;
-        case Basis::Kind::unset: break;
+        case Basis::Kind::unset:
+            break;
     }
     throw InvalidInput("k_factor", "nothing", "given, or a deduction or an allowance in its place");
 }

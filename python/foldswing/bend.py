@@ -444,8 +444,8 @@ def k_factor_from_coupon(
 
     Notes
     -----
-    BA = flat length - legs + 2 x what lies between tangent line and measuring point; K = (BA/a - R)/T. A leg read 0.1 mm
-    wrong moves K by 0.1/(a T): 0.05 at 90 degrees in 1.2 mm sheet. Average several strips.
+    BA = flat length - legs + 2 x what lies between tangent line and measuring point; K = (BA/a - R)/T. A leg read 0.1
+    mm wrong moves K by 0.1/(a T): 0.05 at 90 degrees in 1.2 mm sheet. Average several strips.
 
     Examples
     --------

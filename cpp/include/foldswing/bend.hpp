@@ -1,10 +1,10 @@
 #pragma once
 /// \file bend.hpp  What one bend takes from the flat sheet. Lengths: mm; angles: degrees.
 ///
-/// The bend angle is the angle the metal is TURNED THROUGH: 0 is flat, 90 a square corner, 180 folded back on itself. The
-/// included angle (between the legs) is 180 less it; bend_angle_from_included converts, nothing guesses.
-/// The inside radius runs from 0. The k-factor is the distance of the neutral line (the layer that keeps its length)
-/// from the inside face, as a fraction of the thickness: 0 inside face, 0.5 middle, 1 outside face.
+/// The bend angle is the angle the metal is TURNED THROUGH: 0 is flat, 90 a square corner, 180 folded back on itself.
+/// The included angle (between the legs) is 180 less it; bend_angle_from_included converts, nothing guesses. The inside
+/// radius runs from 0. The k-factor is the distance of the neutral line (the layer that keeps its length) from the
+/// inside face, as a fraction of the thickness: 0 inside face, 0.5 middle, 1 outside face.
 #include <foldswing/error.hpp>
 
 namespace foldswing::bend {
@@ -61,12 +61,12 @@ enum class Measured {
 [[nodiscard]] double deduction_from_coupon(double flat_length, double leg_a, double leg_b);
 
 /// What a bent test strip says the allowance is, whichever way its legs were measured.
-[[nodiscard]] double allowance_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg, double radius,
-                                           double thickness, Measured measured = Measured::outside);
+[[nodiscard]] double allowance_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg,
+                                           double radius, double thickness, Measured measured = Measured::outside);
 
 /// The k-factor of a bent test strip: cut to flat_length, bent once, legs measured.
-[[nodiscard]] double k_factor_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg, double radius,
-                                          double thickness, Measured measured = Measured::outside);
+[[nodiscard]] double k_factor_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg,
+                                          double radius, double thickness, Measured measured = Measured::outside);
 
 /// What a bend's developed length is based on: one of these, or unset (then the part's own default holds).
 struct Basis {
