@@ -1,7 +1,8 @@
 #pragma once
-// A bound value that may stand for one thing or for a batch of them: where a field was given as an array, every field is
-// handed out as an array, and functions that take the value answer with a batch axis first.
+// A bound value that may stand for one thing or for a batch of them: where a field was given as an array, every field
+// is handed out as an array, and functions that take the value answer with a batch axis first.
 #include <algorithm>
+#include <cstdint>
 #include <initializer_list>
 
 #include "door.hpp"
@@ -41,7 +42,8 @@ class Columns {
   public:
     F64 column(py::handle h, Arg arg) {
         F64 a = array(h, arg);
-        if (a.ndim() > 1) throw foldswing::InvalidInput(arg.name, std::to_string(a.ndim()) + " axes", "a number or one axis");
+        if (a.ndim() > 1)
+            throw foldswing::InvalidInput(arg.name, std::to_string(a.ndim()) + " axes", "a number or one axis");
         size_.take(static_cast<std::size_t>(a.size()), a.ndim() == 1, arg.name);
         return a;
     }
@@ -50,7 +52,8 @@ class Columns {
         F64 a = array(h, {name, Kind::length});
         const bool one = a.ndim() == 1 && a.shape(0) == 2;
         if (!one && (a.ndim() != 2 || a.shape(1) != 2))
-            throw foldswing::InvalidInput(name, "shape " + py::cast<std::string>(py::str(a.attr("shape"))), "(x, y) or (n, 2)");
+            throw foldswing::InvalidInput(name, "shape " + py::cast<std::string>(py::str(a.attr("shape"))),
+                                          "(x, y) or (n, 2)");
         size_.take(static_cast<std::size_t>(a.size() / 2), !one, name);
         return a;
     }
@@ -98,6 +101,16 @@ py::object point_field(const Batch<T>& batch, Get get) {
     std::vector<foldswing::Point> all(batch.size());
     std::transform(batch.items.begin(), batch.items.end(), all.begin(), get);
     return points_array(all);
+}
+
+/// A status of every item: its word, or a read-only (n,) int8 array of codes.
+template <class T, class Get>
+py::object status_field(const Batch<T>& batch, Get get) {
+    if (!batch.batched) return py::str(word(get(batch.items.front())));
+    py::array_t<std::int8_t> a(static_cast<py::ssize_t>(batch.size()));
+    std::transform(batch.items.begin(), batch.items.end(), a.mutable_data(),
+                   [&](const T& item) { return static_cast<std::int8_t>(get(item)); });
+    return freeze(std::move(a));
 }
 
 /// Equality, hash, repr that evaluates, pickling, copying, to_dict and from_dict, all from the constructor's own names.
