@@ -36,4 +36,36 @@ inline double one_minus_cos_deg(double angle_deg) noexcept {
     return 2.0 * s * s;
 }
 
+/// tan x = x over / under for |x| <= pi/4: Lambert's continued fraction for the tangent, cut after 17, where its relative
+/// error is under 1e-18 (that of tan x - x under 5e-18). Faster than std::tan, and tan x - x comes without a difference.
+struct TanRatio {
+    double over;
+    double over_less_under;
+    double under;
+};
+inline TanRatio tan_ratio(double x) noexcept {
+    const double t = x * x;
+    return {34459425.0 - t * (4729725.0 - t * (135135.0 - t * (990.0 - t))),
+            t * (11486475.0 - t * (810810.0 - t * (12870.0 - t * 44.0))),
+            34459425.0 - t * (16216200.0 - t * (945945.0 - t * (13860.0 - t * 45.0)))};
+}
+
+/// tan(angle/2) for 0 <= angle < 180: exact at 0 and 90, cot of the complement beyond, so that 180 - 1e-12 keeps its
+/// digits.
+inline double tan_half_deg(double angle_deg) noexcept {
+    if (angle_deg == 90.0) return 1.0;
+    const bool acute = angle_deg < 90.0;
+    const double x = 0.5 * (acute ? angle_deg : 180.0 - angle_deg) * kDegree;
+    const TanRatio r = tan_ratio(x);
+    return acute ? x * (r.over / r.under) : r.under / (x * r.over);
+}
+
+/// 2 tan(a/2) - a for 0 <= a < 180 degrees: by how much going round the corner is longer than the arc of radius 1.
+inline double tan_half_excess_deg(double angle_deg) noexcept {
+    if (angle_deg > 90.0) return 2.0 * tan_half_deg(angle_deg) - angle_deg * kDegree;
+    const double x = 0.5 * angle_deg * kDegree;
+    const TanRatio r = tan_ratio(x);
+    return 2.0 * x * (r.over_less_under / r.under);
+}
+
 }  // namespace foldswing::detail

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import dataclasses
+import math
+import re
+import types
+import typing
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
 if TYPE_CHECKING:
     from typing_extensions import dataclass_transform
-else:  # the checker's word only: Python 3.10 has none of its own
+else:  # needed by type checkers only, and not in Python 3.10
 
-    def dataclass_transform(**_: Any) -> Any:
-        return lambda decorator: decorator
+    def dataclass_transform(**_options: Any) -> Any:
+        """Return a decorator that does nothing."""
+        return lambda function: function
 
 
 _T = TypeVar("_T")
@@ -26,6 +31,8 @@ def plain(value: Any) -> Any:
         return [plain(v) for v in value]
     if isinstance(value, dict):
         return {k: plain(v) for k, v in value.items()}
+    if isinstance(value, np.generic):
+        return value.item()
     if hasattr(value, "to_dict"):
         return value.to_dict()
     return value
@@ -39,19 +46,21 @@ def _key(value: Any) -> Any:
         return tuple(_key(v) for v in value)
     if isinstance(value, dict):
         return tuple((k, _key(v)) for k, v in value.items())
-    if isinstance(value, float) and value != value:
+    if isinstance(value, float) and math.isnan(value):
         return "nan"
     return value
 
 
 def _show(value: Any) -> str:
-    if isinstance(value, np.ndarray):
+    if isinstance(value, (np.ndarray, np.generic)):
         return _show(value.tolist())
     if isinstance(value, (tuple, list)):
         inner = ", ".join(_show(v) for v in value)
         if isinstance(value, list):
             return f"[{inner}]"
         return f"({inner},)" if len(value) == 1 else f"({inner})"
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{k!r}: {_show(v)}" for k, v in value.items()) + "}"
     if isinstance(value, float) and not np.isfinite(value):
         return f"float('{value}')"
     return repr(value)
@@ -67,9 +76,28 @@ def _to_dict(self: Any) -> dict[str, Any]:
     return {name: plain(getattr(self, name)) for name in _fields(self)}
 
 
+def _restore(hint: Any, given: Any) -> Any:
+    """Give back to a plain value the type its field is annotated with: inner values and tuples of them."""
+    if isinstance(given, dict) and hasattr(hint, "from_dict"):
+        return hint.from_dict(given)
+    arguments = typing.get_args(hint)
+    origin = typing.get_origin(hint)
+    if isinstance(given, list) and origin is tuple:
+        inner = arguments[:1] * len(given) if arguments[-1] is Ellipsis else arguments
+        return tuple(_restore(h, v) for h, v in zip(inner, given, strict=True))
+    if isinstance(given, list) and origin is list:
+        return [_restore(arguments[0], v) for v in given]
+    if isinstance(given, dict) and origin is dict:
+        return {k: _restore(arguments[1], v) for k, v in given.items()}
+    if origin in {typing.Union, types.UnionType} and given is not None:
+        return _restore(next(h for h in arguments if h is not type(None)), given)
+    return given
+
+
 def _from_dict(cls: Any, fields: dict[str, Any]) -> Any:
     """Build the value from what to_dict gave."""
-    return cls(**fields)
+    hints = typing.get_type_hints(cls) if dataclasses.is_dataclass(cls) else {}
+    return cls(**{name: _restore(hints.get(name), given) for name, given in fields.items()})
 
 
 def _repr(self: Any) -> str:
@@ -99,7 +127,7 @@ def _same(self: Any, _memo: Any = None) -> Any:
 
 
 def _frozen(self: Any, name: str, _value: Any = None) -> None:
-    msg = f"{type(self).__name__} is frozen: cannot assign '{name}'"
+    msg = f"{type(self).__name__} is frozen: cannot change '{name}'"
     raise AttributeError(msg)
 
 
@@ -116,6 +144,7 @@ def attach(cls: Any, fields: tuple[str, ...]) -> Any:
     cls.__copy__ = _same
     cls.__deepcopy__ = _same
     cls.__setattr__ = _frozen
+    cls.__delattr__ = _frozen
     return cls
 
 
@@ -126,27 +155,46 @@ def frozen_array(value: Any, dtype: Any = float) -> np.ndarray:
     return out
 
 
-@dataclass_transform(frozen_default=True)
+def _frozen_field(given: Any, dtype: Any, several: bool) -> Any:
+    if several:
+        return tuple(_frozen_field(g, dtype, several=False) for g in given)
+    if given is None or (isinstance(given, np.ndarray) and not given.flags.writeable):
+        return given
+    return frozen_array(given, None if isinstance(given, np.ndarray) else dtype)
+
+
+def _array_fields(cls: Any) -> list[tuple[str, Any, bool]]:
+    """Name, element type and whether it is a tuple of arrays, of each field annotated as an array."""
+    found = []
+    for field in dataclasses.fields(cls):
+        text = str(field.type)
+        if "ndarray" in text.lower():
+            element = re.search(r"NDArray\[np\.(\w+)\]", text)
+            found.append((field.name, getattr(np, element[1]) if element else float, text.startswith("tuple")))
+    return found
+
+
+@dataclass_transform(frozen_default=True, eq_default=False)
 def value(cls: type[_T]) -> type[_T]:
     """Make a class body of annotated fields a frozen value; the decorator of every result type.
 
-    Array fields are given as arrays or nested lists; annotate them `np.ndarray` and they are stored read-only.
+    Array fields are given as arrays or nested lists; annotate them `np.ndarray` (floats), `NDArray[np.int8]` or a tuple of
+    these, and they are stored read-only.
     """
     made: Any = dataclasses.dataclass(frozen=True, eq=False, repr=False)(cls)
-    arrays = [f.name for f in dataclasses.fields(made) if "ndarray" in str(f.type)]
+    arrays = _array_fields(made)
     if arrays:
         init = made.__init__
 
         def __init__(self: Any, *args: Any, **kwargs: Any) -> None:  # noqa: N807
             init(self, *args, **kwargs)
-            for name in arrays:
-                given = self.__dict__[name]
-                if given is not None and not (isinstance(given, np.ndarray) and not given.flags.writeable):
-                    self.__dict__[name] = frozen_array(given, None if isinstance(given, np.ndarray) else float)
+            for name, dtype, several in arrays:
+                self.__dict__[name] = _frozen_field(self.__dict__[name], dtype, several)
 
         __init__.__wrapped__ = init  # type: ignore[attr-defined]
         made.__init__ = __init__
     module = made.__module__
     attach(made, tuple(f.name for f in dataclasses.fields(made)))
     made.__module__ = module
-    return made  # type: ignore[no-any-return]
+    result: type[_T] = made
+    return result

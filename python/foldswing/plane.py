@@ -201,10 +201,11 @@ def distance(a: Outline | Sequence[Outline], b: Outline | Sequence[Outline]) -> 
 
     Notes
     -----
-    Whether they meet is decided exactly. The depth of an overlap is the greatest distance by which a point on the edge of
-    either lies inside the other: mostly an overlapping corner; where a bar crosses a bar, half the width of the wider.
-    No shift shorter than the depth parts the two. It is exact at corners, elsewhere within 1e-9 mm. Where both cover the
-    same region no edge is inside; then the deepest point is sought on lines square across from the middle of each side.
+    Whether they meet is decided exactly. The depth of an overlap is the greatest distance by which a point on the edge
+    of either lies inside the other: mostly an overlapping corner; where a bar crosses a bar, half the width of the
+    wider. No shift shorter than the depth parts the two. It is exact at corners, elsewhere within 1e-9 mm. Where both
+    cover the same region no edge is inside; then the deepest point is sought on lines square across from the middle of
+    each side.
 
     Examples
     --------

@@ -1,3 +1,5 @@
+from typing import Any, type_check_only
+
 from foldswing._core import arc as arc
 from foldswing._core import bend as bend
 from foldswing._core import blank as blank
@@ -5,7 +7,25 @@ from foldswing._core import clearance as clearance
 from foldswing._core import hinge as hinge
 from foldswing._core import motion as motion
 from foldswing._core import plane as plane
+from typing_extensions import Self
 
 __version__: str
 
 class InvalidInput(ValueError): ...
+
+@type_check_only
+class _BoundType(type): ...
+
+@type_check_only
+class Bound(metaclass=_BoundType):
+    """What every bound class has."""
+
+@type_check_only
+class BoundValue(Bound):
+    """What every bound value has."""
+
+    def __copy__(self, _memo: Any = None) -> Self: ...
+    def __deepcopy__(self, _memo: Any = None) -> Self: ...
+    def to_dict(self) -> dict[str, Any]: ...
+    @classmethod
+    def from_dict(cls, fields: dict[str, Any]) -> Self: ...
