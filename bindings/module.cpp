@@ -10,6 +10,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
         "foldswing";
     m.attr("__version__") = FOLDSWING_VERSION;
     bind_plane(m);
+    bind_drafting(m);
     bind_motion(m);
     bind_hinge(m);
     bind_clearance(m);

@@ -5,6 +5,7 @@ void bind_arc(pybind11::module_& m);
 void bind_bend(pybind11::module_& m);
 void bind_blank(pybind11::module_& m);
 void bind_clearance(pybind11::module_& m);
+void bind_drafting(pybind11::module_& m);
 void bind_hinge(pybind11::module_& m);
 void bind_landing(pybind11::module_& hinge);  // the part of hinge that deals with stops
 void bind_motion(pybind11::module_& m);

@@ -1,7 +1,8 @@
 """Geometry for people who make one-off moving panels and formed skins by hand.
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
-load on first use: plane, motion, hinge, clearance, bend, blank, arc, units, sweep, plot, drawing, job.
+load on first use: plane, motion, hinge, clearance, bend, blank, arc, units, sweep, plot, drawing, template,
+sheet, job.
 """
 
 from __future__ import annotations
@@ -12,7 +13,21 @@ from typing import Any
 from foldswing._core import InvalidInput, __version__
 from foldswing._core.plane import Outline, Pose
 
-_TOPICS = ("arc", "bend", "blank", "clearance", "drawing", "hinge", "job", "motion", "plane", "plot", "sheet", "sweep", "units")
+_TOPICS = (
+    "arc",
+    "bend",
+    "blank",
+    "clearance",
+    "drawing",
+    "hinge",
+    "job",
+    "motion",
+    "plane",
+    "plot",
+    "sheet",
+    "sweep",
+    "units",
+)
 
 __all__ = ["InvalidInput", "Outline", "Pose", *_TOPICS]
 

@@ -1,0 +1,235 @@
+"""PDF of a sheet: the blocks flow over as many pages as they take, figures as lines, not pixels."""
+
+from __future__ import annotations
+
+import functools
+import io
+from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
+
+from foldswing import _ink, _lettering
+from foldswing._ink import MM
+
+if TYPE_CHECKING:
+    from foldswing.sheet import Document, Figure
+
+_MARGIN = 14.0  # mm
+
+
+@functools.cache
+def _styles() -> dict[str, Any]:
+    from reportlab.lib.styles import ParagraphStyle  # noqa: PLC0415
+
+    _lettering.register()
+    base = ParagraphStyle(
+        "body", fontName=_lettering.REGULAR, fontSize=10.5, leading=14.5, spaceBefore=2, spaceAfter=4, splitLongWords=1
+    )
+    cell = ParagraphStyle("cell", parent=base, spaceBefore=0, spaceAfter=0, fontSize=10, leading=13)
+    return {
+        "body": base,
+        "title": ParagraphStyle("title", parent=base, fontName=_lettering.BOLD, fontSize=19, leading=23, spaceAfter=1),
+        "under": ParagraphStyle("under", parent=base, spaceAfter=6),
+        "1": ParagraphStyle(
+            "1",
+            parent=base,
+            fontName=_lettering.BOLD,
+            fontSize=14,
+            leading=18,
+            spaceBefore=12,
+            spaceAfter=3,
+            keepWithNext=1,
+        ),
+        "2": ParagraphStyle(
+            "2",
+            parent=base,
+            fontName=_lettering.BOLD,
+            fontSize=11.5,
+            leading=15,
+            spaceBefore=7,
+            spaceAfter=2,
+            keepWithNext=1,
+        ),
+        "cell": cell,
+        "strong": ParagraphStyle("strong", parent=cell, fontName=_lettering.BOLD),
+        "number": ParagraphStyle("number", parent=cell, fontName=_lettering.BOLD, fontSize=12.5, leading=17),
+        "caption": ParagraphStyle("caption", parent=base, fontSize=9.5, leading=12.5, spaceAfter=8),
+    }
+
+
+def _text(words: str, style: str, *, prefix: str = "") -> Any:
+    """Return a paragraph of plain text: nothing in it is taken for markup."""
+    from reportlab.platypus import Paragraph  # noqa: PLC0415
+
+    safe = escape(_lettering.clean(words, keep_lines=True)).replace("\n", "<br/>")
+    return Paragraph(prefix + safe, _styles()[style])
+
+
+def _table(cells: list[list[Any]], widths: list[float], style: list[Any], *, header: int = 0) -> Any:
+    from reportlab.platypus import Table  # noqa: PLC0415
+
+    base = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 4),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+        ("TOPPADDING", (0, 0), (-1, -1), 2.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3.5),
+    ]
+    return Table(
+        cells,
+        colWidths=widths,
+        style=base + style,
+        repeatRows=header,
+        spaceBefore=3,
+        spaceAfter=7,
+        splitInRow=1,
+        hAlign="LEFT",
+    )
+
+
+def _column_widths(rows: list[tuple[str, ...]], room: float) -> list[float]:
+    """Return widths that follow the longest word and the length of text in each column."""
+    columns = list(zip(*rows, strict=True))
+    size = 10.0 * _lettering.CAPITALS
+
+    def printed(text: str) -> float:
+        return _lettering.width(_lettering.clean(text)[:200], size, bold=True)
+
+    least = [
+        min(0.4 * room, max(printed(w) for cell in column for w in [*cell.split(), ""]) + 10.0) for column in columns
+    ]
+    want = [max(printed(cell) for cell in column) + 10.0 for column in columns]
+    if sum(want) <= room:
+        return [w + (room - sum(want)) / len(want) for w in want]
+    if sum(least) >= room:
+        return [w * room / sum(least) for w in least]
+    more = [max(w - lo, 0.0) for w, lo in zip(want, least, strict=True)]
+    spare = (room - sum(least)) / sum(more)
+    return [lo + m * spare for lo, m in zip(least, more, strict=True)]
+
+
+def _figure(figure: Figure) -> Any:
+    from reportlab.platypus import Flowable  # noqa: PLC0415
+
+    class Picture(Flowable):  # type: ignore[misc]
+        """A drawing at the figure's scale."""
+
+        def __init__(self) -> None:
+            super().__init__()
+            left, bottom, right, top = (float(v) for v in figure.drawing.bounds)
+            self.corner = (left, bottom)
+            self.scale = figure.scale
+            self.width = (right - left) * self.scale * MM + 2.0 * MM
+            self.height = (top - bottom) * self.scale * MM + 2.0 * MM
+
+        def wrap(self, *_room: float) -> tuple[float, float]:
+            return self.width, self.height
+
+        def draw(self) -> None:
+            canvas = self.canv
+            canvas.saveState()
+            canvas.translate(MM, MM)
+            canvas.scale(MM * self.scale, MM * self.scale)
+            canvas.translate(-self.corner[0], -self.corner[1])
+            canvas.setLineJoin(1)
+            _ink.drawing(canvas, figure.drawing, self.scale)
+            canvas.restoreState()
+
+    return Picture()
+
+
+def _box(cells: list[Any], width: float, colour: str, *, dashed: bool = False) -> Any:
+    """Return a box with a heavy left edge."""
+    from reportlab.lib.colors import HexColor  # noqa: PLC0415
+
+    ink = HexColor(colour)
+    edge = [("BOX", (0, 0), (-1, -1), 1.2, ink, None, (4, 2) if dashed else None)]
+    return _table(
+        [[cell] for cell in cells],
+        [width],
+        [*edge, ("LINEBEFORE", (0, 0), (0, -1), 7, ink), ("LEFTPADDING", (0, 0), (-1, -1), 10)],
+    )
+
+
+def _flow(document: Document, width: float) -> list[Any]:
+    """Return the blocks as reportlab's flowing parts."""
+    from reportlab.lib.colors import HexColor, black  # noqa: PLC0415
+    from reportlab.platypus import HRFlowable, KeepTogether, ListFlowable  # noqa: PLC0415
+
+    from foldswing import sheet  # noqa: PLC0415
+
+    thin, thick = HexColor("#777777"), black
+    under = " \N{MIDDLE DOT} ".join(w for w in (document.subtitle, document.revision) if w)
+    out: list[Any] = [_text(document.title, "title")]
+    if under:
+        out.append(_text(under, "under"))
+    out.append(HRFlowable(width="100%", thickness=1.5, color=black, spaceAfter=6))
+    for item in document.blocks:
+        if isinstance(item, sheet.Heading):
+            out.append(_text(item.text, str(item.level)))
+        elif isinstance(item, sheet.Paragraph):
+            out.append(_text(item.text, "body"))
+        elif isinstance(item, sheet.Bullets):
+            kind: dict[str, Any] = (
+                {"bulletType": "1"} if item.ordered else {"bulletType": "bullet", "start": "\N{BULLET}"}
+            )
+            rows = [_text(t, "body") for t in item.items]
+            if rows:
+                out.append(
+                    ListFlowable(rows, bulletFontName=_lettering.REGULAR, bulletFontSize=10, leftIndent=18, **kind)
+                )
+        elif isinstance(item, sheet.KeyValues):
+            if item.rows:
+                cells = [[_text(k, "cell"), _text(v, "strong")] for k, v in item.rows]
+                out.append(_table(cells, [0.55 * width, 0.45 * width], [("LINEBELOW", (0, 0), (-1, -1), 0.4, thin)]))
+        elif isinstance(item, sheet.Table):
+            cells = [[_text(c, "strong") for c in item.header], *([_text(c, "cell") for c in r] for r in item.rows)]
+            lines = [("LINEBELOW", (0, 1), (-1, -1), 0.4, thin), ("LINEBELOW", (0, 0), (-1, 0), 1.2, thick)]
+            table = _table(cells, _column_widths([item.header, *item.rows], width), lines, header=1)
+            out += [_text(item.caption, "2")] * bool(item.caption) + [table]
+        elif isinstance(item, sheet.Warning):
+            parts = [
+                _text(item.what, "strong", prefix="\N{BLACK UP-POINTING TRIANGLE} WARNING: "),
+                _text(item.number, "number"),
+                _text(item.feel, "cell", prefix="What you would feel: "),
+            ]
+            out.append(_box(parts + [_text(item.advice, "cell")] * bool(item.advice), width, "#a03000"))
+        elif isinstance(item, sheet.Caution):
+            out.append(_box([_text(item.text, "cell", prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
+        else:
+            view = f"{item.drawing.view}; " if item.drawing.view else ""
+            caption = f"{item.caption} ({view}{item.scale_words})".strip()
+            out.append(KeepTogether([_figure(item), _text(caption, "caption")]))
+    return out
+
+
+def written(document: Document, paper: tuple[float, float]) -> bytes:
+    """Return the bytes of the PDF."""
+    from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate  # noqa: PLC0415
+
+    def foot(canvas: Any, _doc: Any) -> None:
+        canvas.saveState()
+        _ink.begin(canvas)
+        room = paper[0] - 2.0 * _MARGIN
+        words, size = _lettering.fitted(
+            " \N{MIDDLE DOT} ".join(w for w in (document.title, document.revision) if w), 2.2, room - 22.0
+        )
+        _ink.letters(canvas, words, _MARGIN, 8.0, size)
+        _ink.letters(canvas, f"page {canvas.getPageNumber()}", paper[0] - _MARGIN, 8.0, 2.2, anchor="right")
+        canvas.restoreState()
+
+    stream = io.BytesIO()
+    width, height = _ink.page_size(*paper)
+    edge = _MARGIN * MM
+    template = BaseDocTemplate(
+        stream,
+        pagesize=(width, height),
+        invariant=1,
+        pageCompression=1,
+        title=document.title,
+        creator="foldswing",
+        author="",
+    )
+    frame = Frame(edge, edge, width - 2.0 * edge, height - 2.0 * edge, 0, 0, 0, 0)
+    template.addPageTemplates([PageTemplate("page", [frame], onPage=foot)])
+    template.build(_flow(document, width - 2.0 * edge))
+    return stream.getvalue()
