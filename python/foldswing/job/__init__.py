@@ -80,7 +80,7 @@ def read(path: str | os.PathLike[str]) -> Job:
     Parameters
     ----------
     path : path
-        A TOML file, UTF-8, at most 1 MB. `help_text` tells its keys, `shipped` the examples that come along.
+        A TOML file, UTF-8, at most 200 kB. `help_text` tells its keys, `shipped` the examples that come along.
 
     Returns
     -------

@@ -13,11 +13,15 @@ if sys.version_info >= (3, 11):
 else:
     import tomli as tomllib
 
-LARGEST_FILE = 1_000_000  # bytes; a job is a few pages of text
+LARGEST_FILE = 200_000  # bytes; a job is a few pages of text
 
+_LOOKED_AT = 200  # characters of a line that are searched for a usual slip
+_LONGEST_PATH = 16  # names joined by points; the TOML reader takes quadratic time over them
+
+_LONG_PATH = re.compile(rf"(?<![\w\-\"'])(?:[\w\-\"']+[ \t]*\.[ \t]*){{{_LONGEST_PATH}}}")
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
 _HEADER = re.compile(r"\s*(\[\[?)([^\[\]]+)\]")
-_ASSIGN = re.compile(r"\s*([^=#\"'\[\]{}]{1,200}?)\s*=")
+_NOT_IN_KEY = re.compile(r"[#\"'\[\]{}]")
 _INCH_IN_QUOTES = re.compile(r"=.*\d\s*\"\"(?!\")")
 _BARE_SIZE = re.compile(
     r"=\s*-?[\d.]+(?:\s*-?\s*\d+)?(?:\s*/\s*\d+)?\s*(?:\"|'|in\b|mm\b|cm\b|ft\b|deg\b|ga\b|kg\b|lb\b|[A-Za-z°]|/|\d)"
@@ -60,6 +64,10 @@ def load(text: str, name: str) -> dict[str, Any]:
     InvalidInput
         With the line, and a hint where the slip is a usual one.
     """
+    path = _LONG_PATH.search(text)
+    if path:
+        line = text.count("\n", 0, path.start()) + 1
+        raise InvalidInput(f"{name} line {line}: more than {_LONGEST_PATH} names joined by points; this is no job file")
     try:
         return tomllib.loads(text)
     except RecursionError:
@@ -70,13 +78,13 @@ def load(text: str, name: str) -> dict[str, Any]:
 
 def _explain(message: str, text: str, name: str) -> str:
     found = _AT.search(message)
-    lines = text.splitlines()
+    lines = text.split("\n")
     reason = _AT.sub("", message).strip()
     reason = reason[:200] if reason.isprintable() else ascii(reason)[:200]
     if found is None:
         return f"{name}: cannot be read as TOML: {reason}"
     number = min(int(found[1]), len(lines)) if found[1] else len(lines)
-    line = lines[number - 1] if 0 < number <= len(lines) else ""
+    line = lines[number - 1][:_LOOKED_AT] if 0 < number <= len(lines) else ""
     place = f"{name} line {number}" if found[1] else f"{name}: ends too early (line {number})"
     shown = line.strip()
     shown = shown[:80] if shown.isprintable() else ascii(shown)[:80]
@@ -113,10 +121,11 @@ def line_numbers(text: str) -> dict[tuple[Any, ...], int]:
     count: dict[tuple[Any, ...], int] = {}
     prefix: tuple[Any, ...] = ()
     inside = ""
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if inside:
             inside = "" if inside in line else inside
             continue
+        line = line[:_LOOKED_AT]  # noqa: PLW2901
         header = _HEADER.match(line)
         if header:
             path: tuple[Any, ...] = ()
@@ -130,9 +139,9 @@ def line_numbers(text: str) -> dict[tuple[Any, ...], int]:
             prefix = path
             lines.setdefault(prefix, number)
             continue
-        assign = _ASSIGN.match(line)
-        if assign:
-            lines.setdefault((*prefix, *_parts(assign[1])), number)
+        name, equals, _ = line.partition("=")
+        if equals and not _NOT_IN_KEY.search(name):
+            lines.setdefault((*prefix, *_parts(name)), number)
             for quotes in ('"""', "'''"):
                 if line.count(quotes) % 2:
                     inside = quotes

@@ -11,6 +11,7 @@ import math
 import reprlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, TypeVar
 
 from foldswing import units
@@ -23,6 +24,7 @@ REQUIRED: Any = object()
 LONGEST_LENGTH = 100_000.0  # mm; a panel is not 100 m long: a slip of unit or of the decimal point
 LARGEST_MASS = 10_000.0  # kg, for the same reason
 LONGEST_TEXT = 500  # characters of a title, name or note
+MOST_ITEMS = 200  # of one list
 _REPORTED = 20  # problems shown at once
 
 _MEASURES = {"length": "mm", "angle": "deg", "mass": "kg"}
@@ -120,6 +122,7 @@ def key(
     return dataclasses.field(kw_only=True, metadata={"key": row}, **given)
 
 
+@cache
 def keys_of(cls: Any) -> dict[str, Key]:
     """Return the keys of a job class by name."""
     return {f.name: dataclasses.replace(f.metadata["key"], name=f.name) for f in dataclasses.fields(cls)}
@@ -273,12 +276,14 @@ class Reader:
         """Note a problem."""
         label = path_text(path)
         self.problems.append(f"{self.place(path)}{label}{' ' if label else ''}{text}")
+        if len(self.problems) > 2 * _REPORTED:  # enough to see that this is no job file
+            self.finish()
 
     def finish(self) -> None:
         """Raise InvalidInput when there was any problem; all of them in one message, a line each."""
         if self.problems:
             shown = list(dict.fromkeys(self.problems))
-            more = [f"... and {len(shown) - _REPORTED} more"] if len(shown) > _REPORTED else []
+            more = ["... and more"] if len(shown) > _REPORTED else []
             raise InvalidInput("\n".join(shown[:_REPORTED] + more))
 
     def table(self, cls: Any, table: Any, path: tuple[Any, ...]) -> Any:
@@ -319,6 +324,9 @@ class Reader:
             return None
         if not isinstance(given, list):
             self.complain(path, f"must be a list of which each is {row.rule()}, got {brief(given)}")
+            return None
+        if len(given) > MOST_ITEMS:
+            self.complain(path, f"must come at most {MOST_ITEMS} times, got {len(given)}")
             return None
         return tuple(self._one(row, one, (*path, i)) for i, one in enumerate(given))
 

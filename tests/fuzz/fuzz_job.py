@@ -1,0 +1,194 @@
+"""Throw damaged job files at the reader: each must give a job or InvalidInput, never anything else, never a hang.
+
+python tests/fuzz/fuzz_job.py [--seconds 30] [--seed 0] [--cases N]
+"""
+
+from __future__ import annotations
+
+import argparse
+import faulthandler
+import random
+import sys
+import time
+import traceback
+from collections.abc import Callable
+
+from foldswing import InvalidInput, job
+
+HANG = 60.0  # s for one case before the run is stopped as hung; a good file takes a few ms
+
+VALUES = (
+    "nan",
+    "inf",
+    "-inf",
+    "-1",
+    "0",
+    "-0.0",
+    "1e308",
+    "1e-308",
+    "1e999",
+    "9" * 500,
+    "0x7f",
+    "0b1",
+    "true",
+    "false",
+    "[]",
+    "{}",
+    "[[1]]",
+    "[1, 'a', []]",
+    "{a = 1}",
+    "''",
+    '""',
+    "'x'",
+    '"4 1/2""',
+    '"4 1/2 in"',
+    '"3\' 2 1/2\\""',
+    '"1/0 in"',
+    '"16 ga"',
+    '"16 ga steel"',
+    '"-5 mm"',
+    '"nan mm"',
+    '"1e400 mm"',
+    '"5 kg"',
+    '"35 deg"',
+    '"½ in"',
+    '"\\u0000"',
+    '"\\ud800"',
+    "2026-01-01",
+    "12:00:00",
+    "2026-13-45",
+    "1_000",
+    "0o17",
+    '"""',
+    "'''",
+    "",
+    "=",
+    "#",
+    '"' + "1" * 200 + ' in"',
+    "[" * 300,
+    "{" * 50,
+    '"\\U0010ffff"',
+    "1979-05-27T07:32:00Z",
+    "\x00",
+    "\u202e",
+)
+PIECES = (
+    "[[",
+    "]]",
+    "[",
+    "]",
+    "=",
+    ".",
+    '"',
+    "'",
+    "\\",
+    "\n",
+    "#",
+    ",",
+    "{",
+    "}",
+    "\r",
+    "\x00",
+    "\xff",
+    "\u2033",
+    " = 1\n",
+)
+
+
+def damage(text: str, rng: random.Random) -> str | bytes:
+    """Return the text with one to four things wrong with it."""
+    lines = text.split("\n")
+
+    def value() -> None:
+        spots = [i for i, line in enumerate(lines) if "=" in line]
+        if spots:
+            i = rng.choice(spots)
+            lines[i] = lines[i].split("=")[0] + "= " + rng.choice(VALUES)
+
+    def name() -> None:
+        i = rng.randrange(len(lines))
+        at = rng.randrange(len(lines[i]) + 1)
+        lines[i] = lines[i][:at] + rng.choice(PIECES) + lines[i][at + rng.randrange(2) :]
+
+    def drop() -> None:
+        i = rng.randrange(len(lines))
+        del lines[i : i + rng.choice((1, 1, 2, 10))]
+        lines.append("")
+
+    def double() -> None:
+        i = rng.randrange(len(lines))
+        lines[i:i] = lines[i : i + rng.choice((1, 1, 5, 40))] * rng.choice((1, 1, 3))
+
+    def swap() -> None:
+        i, j = rng.randrange(len(lines)), rng.randrange(len(lines))
+        lines[i], lines[j] = lines[j], lines[i]
+
+    def move_value() -> None:
+        spots = [i for i, line in enumerate(lines) if "=" in line]
+        if spots:
+            i, j = rng.choice(spots), rng.choice(spots)
+            lines[i] = lines[i].split("=")[0] + "=" + lines[j].split("=", 1)[1]
+
+    def deepen() -> None:
+        i = rng.randrange(len(lines))
+        lines[i] = ".".join("ab"[rng.randrange(2)] for _ in range(rng.choice((2, 50, 2000)))) + " = 1"
+
+    kinds: list[Callable[[], None]] = [value, value, value, name, name, drop, double, swap, move_value, deepen]
+    for _ in range(rng.randint(1, 4)):
+        rng.choice(kinds)()
+    out = "\n".join(lines)
+    last = rng.randrange(12)
+    if last == 0:
+        return out[: rng.randrange(len(out) + 1)]
+    if last == 1:
+        data = bytearray(out.encode("utf-8", "surrogatepass"))
+        for _ in range(rng.choice((1, 1, 8, 200))):
+            data[rng.randrange(len(data))] = rng.randrange(256)
+        return bytes(data)
+    if last == 2:
+        return out.encode(rng.choice(("utf-16", "utf-32", "utf-8", "utf-8-sig")), "surrogatepass")
+    return out
+
+
+def main() -> int:
+    """Run the fuzzer and return 0 when only InvalidInput was ever raised."""
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--seconds", type=float, default=30.0)
+    options.add_argument("--seed", type=int, default=0)
+    options.add_argument("--cases", type=int, help="stop after so many instead")
+    given = options.parse_args()
+    rng = random.Random(given.seed)
+    sources = [path.read_text("utf-8") for path in job.shipped().values()]
+    start = time.monotonic()
+    cases = refused = 0
+    slowest = 0.0
+    while (cases < given.cases) if given.cases else (time.monotonic() - start < given.seconds):
+        data = damage(rng.choice(sources), rng)
+        began = time.monotonic()
+        faulthandler.dump_traceback_later(HANG, exit=True)
+        try:
+            made = job.loads(data)
+            if job.Job.from_dict(made.to_dict()) != made:
+                raise AssertionError("a job that was read does not come back from its own dict")
+        except InvalidInput as error:
+            refused += 1
+            if not str(error) or len(str(error)) > 20_000:
+                print(f"case {cases}: a message of {len(str(error))} characters")
+                return 1
+        except Exception:
+            traceback.print_exc()
+            print(f"case {cases} of seed {given.seed} raised something else; the file was:\n{data!r}")
+            return 1
+        finally:
+            faulthandler.cancel_dump_traceback_later()
+        slowest = max(slowest, time.monotonic() - began)
+        cases += 1
+    print(
+        f"job reader: {cases} damaged files (seed {given.seed}), {refused} refused, {cases - refused} still good, "
+        f"only InvalidInput raised; slowest {slowest * 1e3:.0f} ms"
+    )
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
