@@ -19,10 +19,14 @@ inline SinCos sin_cos_deg(double angle_deg) noexcept {
     const double s = std::sin(rest);
     const double c = std::cos(rest);
     switch (static_cast<unsigned>(quadrant) & 3U) {
-        case 0: return {s, c};
-        case 1: return {c, -s};
-        case 2: return {-s, -c};
-        default: return {-c, s};
+        case 0:
+            return {s, c};
+        case 1:
+            return {c, -s};
+        case 2:
+            return {-s, -c};
+        default:
+            return {-c, s};
     }
 }
 inline double sin_deg(double angle_deg) noexcept { return sin_cos_deg(angle_deg).sin; }
@@ -66,6 +70,14 @@ inline double tan_half_excess_deg(double angle_deg) noexcept {
     const double x = 0.5 * angle_deg * kDegree;
     const TanRatio r = tan_ratio(x);
     return 2.0 * x * (r.over_less_under / r.under);
+}
+
+/// atan2 in degrees for y >= 0: 0 to 180, exact at multiples of 45.
+inline double atan2_deg(double y, double x) noexcept {
+    const double size = std::abs(x);
+    if (y > size) return 90.0 - std::atan(x / y) / kDegree;
+    const double from_axis = y == size ? (y == 0.0 ? 0.0 : 45.0) : std::atan(y / size) / kDegree;
+    return x < 0.0 ? 180.0 - from_axis : from_axis;
 }
 
 }  // namespace foldswing::detail
