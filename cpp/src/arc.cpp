@@ -24,8 +24,14 @@ void require_on_circle(double chord, double radius) {
     detail::require(0.5 * chord <= radius, "chord", chord, "at most twice the radius");
 }
 
+/// sqrt(a b): 3-4-5 triangles stay exact, and no product overflows.
+double geometric_mean(double a, double b) {
+    const double product = a * b;
+    return std::isnormal(product) ? std::sqrt(product) : std::sqrt(a) * std::sqrt(b);
+}
+
 /// sqrt(R^2 - a^2) without squares that overflow and without their difference.
-double leg(double radius, double a) { return std::sqrt(radius - a) * std::sqrt(radius + a); }
+double leg(double radius, double a) { return geometric_mean(radius - a, radius + a); }
 
 double radius_of(double chord, double rise) { return 0.125 * chord * (chord / rise) + 0.5 * rise; }
 
@@ -102,7 +108,7 @@ double chord(double rise, double radius) {
     detail::require_positive("radius", radius);
     detail::require_not_negative("rise", rise);
     detail::require(0.5 * rise <= radius, "rise", rise, "at most twice the radius");
-    return 2.0 * std::sqrt(rise) * std::sqrt(radius + (radius - rise));
+    return 2.0 * geometric_mean(rise, radius + (radius - rise));
 }
 
 double height(double chord, double rise, double station) {
@@ -111,10 +117,11 @@ double height(double chord, double rise, double station) {
     const double x = std::abs(station);
     if (rise <= a) {  // up to a half circle: (a^2 - x^2) / (sqrt(R^2 - x^2) + R - h), all times 2h/a^2
         const double t = rise / a;
+        const double flat = (a - rise) / a;  // 1 - t, by the difference that is exact
         const double rest = (a - x) / a;
-        const double below = (1.0 - t) * (1.0 - t) + 2.0 * t * rest;
+        const double below = flat * flat + 2.0 * t * rest;
         const double above = 1.0 + t * t + 2.0 * t * (x / a);
-        return 2.0 * rise * rest * ((a + x) / a) / (std::sqrt(below * above) + (1.0 - t) * (1.0 + t));
+        return 2.0 * rise * rest * ((a + x) / a) / (std::sqrt(below * above) + flat * (1.0 + t));
     }
     const double r = radius_of(chord, rise);
     return std::sqrt(radius_minus(a, rise, a - x)) * std::sqrt(r + x) + 0.5 * (rise - a) * ((rise + a) / rise);
