@@ -2,8 +2,8 @@
 
 Lengths mm, angles degrees. An arc has a chord, a rise above the middle of the chord, a radius, a length along the curve
 and an angle at the centre; any two of them give the others (`solve`). A rise of more than half the chord is an arc past
-a half circle, the major arc of its chord. Closed forms keep 1e-13 relative over the whole domain, or of the largest term
-where a value passes through zero (the chord of nearly a whole circle).
+a half circle, the major arc of its chord. Closed forms keep 1e-13 relative over the whole domain, or of the largest
+term where a value passes through zero (the chord of nearly a whole circle).
 """
 
 from __future__ import annotations
@@ -494,9 +494,9 @@ def fit(
     points : (n, 2) points
         mm; at least three different ones.
     method : {'geometric', 'algebraic', 'taubin', 'pratt', 'kasa', 'unit_norm'}
-        'geometric' makes the sum of squared distances least: use it for a radius that goes to the bench. The others solve
-        one linear problem; 'algebraic' is 'taubin'. 'kasa' comes out small on short arcs. 'unit_norm' depends on where
-        the origin is and is kept for comparison with published answers.
+        'geometric' makes the sum of squared distances least: use it for a radius that goes to the bench. The others
+        solve one linear problem; 'algebraic' is 'taubin'. 'kasa' comes out small on short arcs. 'unit_norm' depends on
+        where the origin is and is kept for comparison with published answers.
     reading_error : length, optional
         Standard error of a reading square to the arc, mm, > 0. Without it the scatter of the points themselves is used
         (n - 3 degrees of freedom; standard errors are NaN for three points).
@@ -513,14 +513,14 @@ def fit(
 
     Notes
     -----
-    The circle is kept as A(x**2 + y**2) + Bx + Cy + D = 0, in which a straight line is an ordinary point (A = 0), so that
-    nearly flat arcs converge. Gauss-Newton with damping, started from Taubin's answer. Standard errors are to first order
-    in the scatter, from the slopes of the distances at the fitted circle.
+    The circle is kept as A(x**2 + y**2) + Bx + Cy + D = 0, in which a straight line is an ordinary point (A = 0), so
+    that nearly flat arcs converge. Gauss-Newton with damping, started from Taubin's answer. Standard errors are to
+    first order in the scatter, from the slopes of the distances at the fitted circle.
 
     References
     ----------
-    Kasa, IEEE Trans. Instrum. Meas. 25 (1976) 8; Pratt, Computer Graphics 21 (1987) 145; Taubin, IEEE PAMI 13 (1991) 1115;
-    Gander, Golub and Strebel, BIT 34 (1994) 558 (all from memory).
+    Kasa, IEEE Trans. Instrum. Meas. 25 (1976) 8; Pratt, Computer Graphics 21 (1987) 145; Taubin, IEEE PAMI 13 (1991)
+    1115; Gander, Golub and Strebel, BIT 34 (1994) 558 (all from memory).
 
     Examples
     --------

@@ -7,8 +7,8 @@
 #include "catch.hpp"
 
 namespace arc = foldswing::arc;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using catch_match::WithinAbs;
+using catch_match::WithinRel;
 using foldswing::InvalidInput;
 using foldswing::Point;
 
