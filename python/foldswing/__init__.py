@@ -26,6 +26,7 @@ _TOPICS = (
     "plot",
     "sheet",
     "sweep",
+    "template",
     "units",
 )
 

@@ -194,7 +194,7 @@ def _flow(document: Document, width: float) -> list[Any]:
             ]
             out.append(_box(parts + [_text(item.advice, "cell")] * bool(item.advice), width, "#a03000"))
         elif isinstance(item, sheet.Caution):
-            out.append(_box([_text(item.text, "cell", prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
+            out.append(_box([_text(item.danger, "cell", prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
         else:
             view = f"{item.drawing.view}; " if item.drawing.view else ""
             caption = f"{item.caption} ({view}{item.scale_words})".strip()

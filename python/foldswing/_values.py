@@ -90,7 +90,9 @@ def _restore(hint: Any, given: Any) -> Any:
     if isinstance(given, dict) and origin is dict:
         return {k: _restore(arguments[1], v) for k, v in given.items()}
     if origin in {typing.Union, types.UnionType} and given is not None:
-        return _restore(next(h for h in arguments if h is not type(None)), given)
+        kinds = [h for h in arguments if h is not type(None)]
+        same = [h for h in kinds if isinstance(given, dict) and set(given) == set(getattr(h, "_fields", ()))]
+        return _restore((same or kinds)[0], given)
     return given
 
 

@@ -192,11 +192,11 @@ class Caution:
 
     Parameters
     ----------
-    text : str
+    danger : str
         In the usual words of the trade.
     """
 
-    text: str
+    danger: str
 
 
 @value

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import io
+import pickle
 import re
 import xml.etree.ElementTree as ET
 from itertools import pairwise
@@ -91,6 +92,9 @@ def test_values_are_frozen_equal_and_evaluate(strip):
     with pytest.raises(ValueError, match="read-only"):
         circle.centre[0] = 9.0
     assert strip.layers == ("cut",)
+    whole = dr.Drawing("x", "", (circle, *strip.entities, dr.CentreMark((0, 0)), dr.Text("a", (0, 0))))
+    assert dr.Drawing.from_dict(whole.to_dict()) == whole
+    assert pickle.loads(pickle.dumps(whole)) == whole
 
 
 BAD = [

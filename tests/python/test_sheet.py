@@ -189,6 +189,7 @@ def test_the_same_document_is_the_same_file_and_is_not_overwritten_unasked(tmp_p
             sh.save(document(), first)
     assert document() == document()
     assert hash(document()) == hash(document())
+    assert sh.Document.from_dict(document().to_dict()) == document()
 
 
 BAD = [
