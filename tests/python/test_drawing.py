@@ -451,7 +451,7 @@ def test_windows_cover_the_drawing_with_overlap_and_no_sheet_is_spare(width, hei
     assert right >= 5 + width + 2.9
     assert top >= 7 + height + 2.9
     for k, length in enumerate((width, height)):
-        assert plan.window[k] - plan.step[k] == pytest.approx(_tiles.OVERLAP)
+        assert plan.window[k] - plan.step[k] == pytest.approx(10.0)
         if plan[k] > 1:
             assert (plan[k] - 1) * plan.step[k] + _tiles.OVERLAP < length + 2 * _tiles.CLEAR
     assert sorted(plan.page) == sorted(dr.PAPERS[paper_name])
