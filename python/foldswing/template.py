@@ -453,10 +453,7 @@ def profile_blank(
         Lower left of the blank at the origin.
     """
     long, wide = float(profile.developed_length), _positive("width", width)
-    lines = [
-        _as_drawn(bend, "left", (0.0, wide), number)
-        for bend, number in zip(profile.bend_lines, order or [None] * len(profile.bend_lines), strict=True)
-    ]
+    lines = [_as_drawn(b, "left", (0.0, wide), n) for b, n in _numbered(profile.bend_lines, order)]
     edge = Outline([(0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide)])
     return blank_template(edge, lines, title=title, **{"view": _FROM_ABOVE, **options})
 
@@ -480,11 +477,17 @@ def pan_blank(pan: Any, *, title: str, order: Sequence[int] | None = None, **opt
     Drawing
         Lower left of the blank at the origin.
     """
-    lines = [
-        _as_drawn(made.line, *_across(made), number)
-        for made, number in zip(pan.bend_lines, order or [None] * len(pan.bend_lines), strict=True)
-    ]
+    lines = [_as_drawn(made.line, *_across(made), n) for made, n in _numbered(pan.bend_lines, order)]
     return blank_template(pan.outline, lines, title=title, **{"view": _FROM_ABOVE, **options})
+
+
+def _numbered(bends: Sequence[Any], order: Sequence[int] | None) -> list[tuple[Any, int | None]]:
+    """Return the bends, each with its number in the order of bending."""
+    if order is None:
+        return [(bend, None) for bend in bends]
+    if len(order) != len(bends):
+        raise InvalidInput(f"order must have a number for each of {len(bends)} bends, got {len(order)}")
+    return list(zip(bends, order, strict=True))
 
 
 def _across(made: Any) -> tuple[Literal["left", "bottom"], tuple[float, float]]:
