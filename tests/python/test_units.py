@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import doctest
 import math
 from decimal import Decimal
 from fractions import Fraction
@@ -12,7 +13,7 @@ import foldswing as fs
 import numpy as np
 import pint
 import pytest
-from foldswing import units
+from foldswing import job, units
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -238,3 +239,10 @@ def test_gauges_against_the_published_lists(show) -> None:  # type: ignore[no-un
         "gauges",
         f"{rows} published thicknesses in {len(units.gauge_series())} series reproduced to their printed digits",
     )
+
+
+def test_the_examples_in_the_documentation() -> None:
+    for module in (units, job):
+        done = doctest.testmod(module)
+        assert done.attempted > 0
+        assert done.failed == 0

@@ -12,11 +12,20 @@ import reprlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from foldswing import units
 from foldswing._core import InvalidInput
 from foldswing._values import value as _value
+
+if TYPE_CHECKING:
+    from typing_extensions import dataclass_transform
+else:  # needed by type checkers only, and not in Python 3.10
+
+    def dataclass_transform(**_options: Any) -> Any:
+        """Return a decorator that does nothing."""
+        return lambda function: function
+
 
 T = TypeVar("T")
 
@@ -105,8 +114,8 @@ class Key:
 def key(
     kind: str,
     help: str,
-    default: Any = REQUIRED,
     *,
+    default: Any = REQUIRED,
     allowed: tuple[str, ...] = (),
     zero: bool = False,
     most: float | None = None,
@@ -128,6 +137,7 @@ def keys_of(cls: Any) -> dict[str, Key]:
     return {f.name: dataclasses.replace(f.metadata["key"], name=f.name) for f in dataclasses.fields(cls)}
 
 
+@dataclass_transform(kw_only_default=True, frozen_default=True, field_specifiers=(key,))
 def keyed(cls: type[T]) -> type[T]:
     """Make a class body of keys a frozen value that holds its own rules.
 

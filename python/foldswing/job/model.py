@@ -31,7 +31,7 @@ class Opening:
 
     width_top: float = key("length", "Width between the jambs at the head.")
     width_bottom: float = key("length", "Width between the jambs at the sill.")
-    diagonals: tuple[float, ...] = key("length", "Both diagonals of the opening.", None, many=True)
+    diagonals: tuple[float, ...] = key("length", "Both diagonals of the opening.", default=None, many=True)
     head_above_worktop: float = key("length", "Underside of the head, above the worktop surface.")
     sill_below_worktop: float = key("length", "Top of the sill, below the worktop surface.", zero=True)
     jamb_depth: float = key("length", "How far jambs, head and sill reach inward from the wall's outer face.")
@@ -49,10 +49,10 @@ class Worktop:
     above_floor: float = key("length", "Worktop surface above the floor.")
     nose_behind_wall: float = key("length", "Front edge (nose) of the worktop, inward from the wall's outer face.")
     nose_depth: float = key("length", "Height of the nose face, from the surface down.")
-    nose_radius: float = key("length", "Radius on the upper edge of the nose.", 0.0, zero=True)
-    depth: float = key("length", "How far the worktop runs inward behind its nose.", 600.0)
-    falls: str = key("word", "Which way the surface falls.", "level", allowed=("level", *_WAYS))
-    tilt: float = key("angle", "How much it falls, by the angle finder.", 0.0, zero=True, most=45)
+    nose_radius: float = key("length", "Radius on the upper edge of the nose.", default=0.0, zero=True)
+    depth: float = key("length", "How far the worktop runs inward behind its nose.", default=600.0)
+    falls: str = key("word", "Which way the surface falls.", default="level", allowed=("level", *_WAYS))
+    tilt: float = key("angle", "How much it falls, by the angle finder.", default=0.0, zero=True, most=45)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -66,20 +66,24 @@ class Worktop:
 class Panel:
     """The gate itself, shut."""
 
-    width: float | None = key("length", "Width; left out, the opening's narrower width less two end gaps.", None)
-    height: float | None = key("length", "Height along its face; left out, up to the head less the head gap.", None)
+    width: float | None = key(
+        "length", "Width; left out, the opening's narrower width less two end gaps.", default=None
+    )
+    height: float | None = key(
+        "length", "Height along its face; left out, up to the head less the head gap.", default=None
+    )
     thickness: float = key("length", "Thickness over everything.")
     lower_edge_below_worktop: float = key("length", "Lower edge, below the worktop surface.", zero=True)
     outer_face: str = key(
-        "word", "How the outer face stands to the wall's.", "flush", allowed=("flush", "proud", "set back")
+        "word", "How the outer face stands to the wall's.", default="flush", allowed=("flush", "proud", "set back")
     )
-    outer_face_by: float = key("length", "How much it is proud or set back, at the lower edge.", 0.0, zero=True)
+    outer_face_by: float = key("length", "How much it is proud or set back, at the lower edge.", default=0.0, zero=True)
     leans: str = key("word", "Which way the top of the shut gate leans.", allowed=("upright", *_WAYS))
-    lean: float = key("angle", "How much it leans from upright, by the angle finder.", 0.0, zero=True, most=60)
-    lower_inner_corner_radius: float = key("length", "Radius on the lower inner corner.", 0.0, zero=True)
-    lower_outer_corner_radius: float = key("length", "Radius on the lower outer corner.", 0.0, zero=True)
-    upper_inner_corner_radius: float = key("length", "Radius on the upper inner corner.", 0.0, zero=True)
-    upper_outer_corner_radius: float = key("length", "Radius on the upper outer corner.", 0.0, zero=True)
+    lean: float = key("angle", "How much it leans from upright, by the angle finder.", default=0.0, zero=True, most=60)
+    lower_inner_corner_radius: float = key("length", "Radius on the lower inner corner.", default=0.0, zero=True)
+    lower_outer_corner_radius: float = key("length", "Radius on the lower outer corner.", default=0.0, zero=True)
+    upper_inner_corner_radius: float = key("length", "Radius on the upper inner corner.", default=0.0, zero=True)
+    upper_outer_corner_radius: float = key("length", "Radius on the upper outer corner.", default=0.0, zero=True)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -98,11 +102,11 @@ class Panel:
 class Corner:
     """One corner of a body's section."""
 
-    outward: float | None = key("length", "Outward from the wall's outer face.", None, zero=True)
-    inward: float | None = key("length", "Inward from the wall's outer face.", None, zero=True)
-    up: float | None = key("length", "Above the worktop surface.", None, zero=True)
-    down: float | None = key("length", "Below the worktop surface.", None, zero=True)
-    above_floor: float | None = key("length", "Above the floor.", None, zero=True)
+    outward: float | None = key("length", "Outward from the wall's outer face.", default=None, zero=True)
+    inward: float | None = key("length", "Inward from the wall's outer face.", default=None, zero=True)
+    up: float | None = key("length", "Above the worktop surface.", default=None, zero=True)
+    down: float | None = key("length", "Below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "Above the floor.", default=None, zero=True)
 
     one_of: ClassVar = (_WAYS, _HEIGHTS)
 
@@ -114,18 +118,27 @@ class Body:
     name: str = key("text", "What it is, such as 'guard rail'.")
     shape: str = key("word", "Its section.", allowed=("round bar", "block", "outline"))
     outward: float | None = key(
-        "length", "Outward from the wall's outer face: to a bar's centre, to a block's nearer face.", None, zero=True
+        "length",
+        "Outward from the wall's outer face: to a bar's centre, to a block's nearer face.",
+        default=None,
+        zero=True,
     )
-    inward: float | None = key("length", "The same, inward from the wall's outer face.", None, zero=True)
-    up: float | None = key("length", "Above the worktop surface: to a bar's centre, to a block's top.", None, zero=True)
-    down: float | None = key("length", "The same, below the worktop surface.", None, zero=True)
-    above_floor: float | None = key("length", "The same, above the floor.", None, zero=True)
-    diameter: float | None = key("length", "Diameter of a round bar.", None)
-    width: float | None = key("length", "Size of a block away from the wall's outer face.", None)
-    height: float | None = key("length", "Size of a block from its top down.", None)
-    corner: tuple[Corner, ...] = key("table", "Corners of an outline, in order round it.", None, of=Corner, many=True)
-    painted: bool = key("flag", "Whether it gets paint (see [paint]).", True)
-    moving_gap: float | None = key("length", "Least gap wanted to this body on the way; else [gate.gaps] moving.", None)
+    inward: float | None = key("length", "The same, inward from the wall's outer face.", default=None, zero=True)
+    up: float | None = key(
+        "length", "Above the worktop surface: to a bar's centre, to a block's top.", default=None, zero=True
+    )
+    down: float | None = key("length", "The same, below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "The same, above the floor.", default=None, zero=True)
+    diameter: float | None = key("length", "Diameter of a round bar.", default=None)
+    width: float | None = key("length", "Size of a block away from the wall's outer face.", default=None)
+    height: float | None = key("length", "Size of a block from its top down.", default=None)
+    corner: tuple[Corner, ...] = key(
+        "table", "Corners of an outline, in order round it.", default=None, of=Corner, many=True
+    )
+    painted: bool = key("flag", "Whether it gets paint (see [paint]).", default=True)
+    moving_gap: float | None = key(
+        "length", "Least gap wanted to this body on the way; else [gate.gaps] moving.", default=None
+    )
 
     at_most_one: ClassVar = (_WAYS, _HEIGHTS)
 
@@ -153,20 +166,27 @@ class Stop:
     lands: str | None = key(
         "word",
         "The inner face lands level, or in line with a sloping worktop.",
-        None,
+        default=None,
         allowed=("level", "with worktop"),
     )
-    turn: float | None = key("angle", "Total angle turned from shut.", None, most=360)
-    below_level: float | None = key("angle", "Angle past level, downward.", None, most=180)
-    edge_above_floor: float | None = key("length", "Free edge of the inner face, above the floor.", None, zero=True)
-    edge_drop: float | None = key("length", "Free edge of the inner face, below the worktop surface.", None)
-    face: str | None = key(
-        "word", "How the inner face must stand to the worktop surface here.", None, allowed=("flush", "proud", "low")
+    turn: float | None = key("angle", "Total angle turned from shut.", default=None, most=360)
+    below_level: float | None = key("angle", "Angle past level, downward.", default=None, most=180)
+    edge_above_floor: float | None = key(
+        "length", "Free edge of the inner face, above the floor.", default=None, zero=True
     )
-    face_by: float = key("length", "How much it must be proud or low.", 0.0, zero=True)
-    nose_gap: float | None = key("length", "Gap wanted here between the gate's lower edge and the worktop nose.", None)
-    within: float = key("length", "How far face and gap may be out.", 1.0, zero=True)
-    rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", None)
+    edge_drop: float | None = key("length", "Free edge of the inner face, below the worktop surface.", default=None)
+    face: str | None = key(
+        "word",
+        "How the inner face must stand to the worktop surface here.",
+        default=None,
+        allowed=("flush", "proud", "low"),
+    )
+    face_by: float = key("length", "How much it must be proud or low.", default=0.0, zero=True)
+    nose_gap: float | None = key(
+        "length", "Gap wanted here between the gate's lower edge and the worktop nose.", default=None
+    )
+    within: float = key("length", "How far face and gap may be out.", default=1.0, zero=True)
+    rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", default=None)
 
     one_of: ClassVar = (("lands", "turn", "below_level", "edge_above_floor", "edge_drop"),)
 
@@ -178,13 +198,13 @@ class Stop:
 
 @keyed
 class Gaps:
-    """Gaps wanted, bare metal."""
+    """Gaps wanted, bare metal; paint then takes its share."""
 
-    moving: float = key("length", "Least gap to anything on the way, after paint.", zero=True)
-    nose: float | None = key("length", "Shut: inner face to worktop nose.", None)
-    sill: float | None = key("length", "Shut: lower edge to sill.", None)
-    head: float | None = key("length", "Shut: upper edge to head.", None)
-    ends: float | None = key("length", "Each end of the gate to its jamb.", None)
+    moving: float = key("length", "Least gap to anything on the way.", zero=True)
+    nose: float | None = key("length", "Shut: inner face to worktop nose.", default=None)
+    sill: float | None = key("length", "Shut: lower edge to sill.", default=None)
+    head: float | None = key("length", "Shut: upper edge to head.", default=None)
+    ends: float | None = key("length", "Each end of the gate to its jamb.", default=None)
 
 
 @keyed
@@ -192,9 +212,11 @@ class Hinge:
     """Pins at both ends on one axis; where it goes is worked out from the stops unless it is given here."""
 
     pin_diameter: float = key("length", "Diameter of the pin.")
-    bush_diameter: float | None = key("length", "Outside diameter of the bush in the gate.", None)
-    pivot_from_inner_face: float | None = key("length", "Given pivot: outward from the gate's inner face.", None)
-    pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", None)
+    bush_diameter: float | None = key("length", "Outside diameter of the bush in the gate.", default=None)
+    pivot_from_inner_face: float | None = key(
+        "length", "Given pivot: outward from the gate's inner face.", default=None
+    )
+    pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", default=None)
 
     together: ClassVar = (("pivot_from_inner_face", "pivot_below_worktop"),)
 
@@ -209,7 +231,7 @@ class Stay:
     """Arm, cable or chain that holds the gate at its stops."""
 
     kind: str = key("word", "What it is.", allowed=("hooked bar", "cable", "chain"))
-    count: int = key("count", "How many share the load.", 2, most=10)
+    count: int = key("count", "How many share the load.", default=2, most=10)
     jamb_pin_inward: float = key("length", "Pin on the jamb, inward from the wall's outer face.", zero=True)
     jamb_pin_above_worktop: float = key("length", "Pin on the jamb, above the worktop surface.", zero=True)
     gate_pin_above_pivot: float = key("length", "Pin on the shut gate, above the pivot along the face.")
@@ -229,10 +251,10 @@ class Station:
     """A place along the hinge where the worktop is not where it is elsewhere."""
 
     from_left: float = key("length", "From the left end of the opening, seen from outside.", zero=True)
-    worktop_up: float | None = key("length", "Worktop surface higher than stated, here.", None)
-    worktop_down: float | None = key("length", "Worktop surface lower than stated, here.", None)
-    nose_outward: float | None = key("length", "Nose farther outward than stated, here.", None)
-    nose_inward: float | None = key("length", "Nose farther inward than stated, here.", None)
+    worktop_up: float | None = key("length", "Worktop surface higher than stated, here.", default=None)
+    worktop_down: float | None = key("length", "Worktop surface lower than stated, here.", default=None)
+    nose_outward: float | None = key("length", "Nose farther outward than stated, here.", default=None)
+    nose_inward: float | None = key("length", "Nose farther inward than stated, here.", default=None)
 
     at_most_one: ClassVar = (("worktop_up", "worktop_down"), ("nose_outward", "nose_inward"))
 
@@ -250,11 +272,11 @@ class Gate:
     """A drop-down gate or counter flap, hinged at its lower edge."""
 
     name: str = key("text", "What it is called on the sheet.")
-    opens: str = key("word", "Which way its top goes.", "outward", allowed=("outward",))
+    opens: str = key("word", "Which way its top goes.", default="outward", allowed=("outward",))
     seen_from: str = key(
         "word",
         "The end from which sections are drawn, standing outside.",
-        "left end",
+        default="left end",
         allowed=("left end", "right end"),
     )
     opening: Opening = key("table", "The opening as measured.", of=Opening)
@@ -263,12 +285,14 @@ class Gate:
     gaps: Gaps = key("table", "Gaps wanted.", of=Gaps)
     hinge: Hinge = key("table", "Pins and, where it is fixed already, the pivot.", of=Hinge)
     load: Load = key("table", "Masses carried.", of=Load)
-    stay: Stay | None = key("table", "What holds it open.", None, of=Stay)
+    stay: Stay | None = key("table", "What holds it open.", default=None, of=Stay)
     stop: tuple[Stop, ...] = key("table", "Stops in the order they are reached from shut.", of=Stop, many=True)
-    body: tuple[Body, ...] = key("table", "Fixed things near the swing.", None, of=Body, many=True)
-    station: tuple[Station, ...] = key("table", "Places along the hinge that differ.", None, of=Station, many=True)
+    body: tuple[Body, ...] = key("table", "Fixed things near the swing.", default=None, of=Body, many=True)
+    station: tuple[Station, ...] = key(
+        "table", "Places along the hinge that differ.", default=None, of=Station, many=True
+    )
     end_stack: tuple[Layer, ...] = key(
-        "table", "What fills an end gap, from gate to jamb; it must add up.", None, of=Layer, many=True
+        "table", "What fills an end gap, from gate to jamb; it must add up.", default=None, of=Layer, many=True
     )
 
     def check(self) -> Iterator[tuple[str, str]]:
@@ -306,21 +330,21 @@ class FlipPanel:
     lower_edge: str = key("word", "Which edge of the panel is lower.", allowed=("front", "rear"))
     hinged_edge: str = key("word", "Which edge is hinged.", allowed=("front", "rear"))
     opens: str = key("word", "Which way its free edge goes.", allowed=("down", "up"))
-    stands: str | None = key("word", "How it stands when open.", None, allowed=("upright",))
-    turn: float | None = key("angle", "Or the angle it turns through.", None, most=360)
+    stands: str | None = key("word", "How it stands when open.", default=None, allowed=("upright",))
+    turn: float | None = key("angle", "Or the angle it turns through.", default=None, most=360)
     seen_face: str = key("word", "Which face must be seen when open.", allowed=("inner", "outer"))
     seen_facing: str = key("word", "Which way that face must look.", allowed=("forward", "rearward"))
     gap: float = key("length", "Gap all round between panel and body, shut.")
-    moving_gap: float = key("length", "Least gap on the way, after paint.", zero=True)
+    moving_gap: float = key("length", "Least gap on the way, bare metal.", zero=True)
     return_depth: float = key("length", "Depth of the body's return at the hinged edge, square to the skin.")
-    return_thickness: float | None = key("length", "Its thickness; left out, as the pan's.", None)
+    return_thickness: float | None = key("length", "Its thickness; left out, as the pan's.", default=None)
     pivot_from_hinged_edge: float = key("length", "Pivot, from the panel's hinged edge along the skin.", zero=True)
     pivot_behind_skin: float = key("length", "Pivot, behind the outer surface, square to it.", zero=True)
     pin_diameter: float = key("length", "Diameter of the pin.")
-    ear_radius: float | None = key("length", "Radius of the ears round the pin.", None)
-    plate_width: float | None = key("length", "Width of the plate it carries.", None)
-    plate_height: float | None = key("length", "Height of the plate it carries.", None)
-    room_behind_skin: float | None = key("length", "Room there is behind the skin, square to it.", None)
+    ear_radius: float | None = key("length", "Radius of the ears round the pin.", default=None)
+    plate_width: float | None = key("length", "Width of the plate it carries.", default=None)
+    plate_height: float | None = key("length", "Height of the plate it carries.", default=None)
+    room_behind_skin: float | None = key("length", "Room there is behind the skin, square to it.", default=None)
 
     one_of: ClassVar = (("stands", "turn"),)
     together: ClassVar = (("plate_width", "plate_height"),)
@@ -338,7 +362,7 @@ class BendStrip:
     flat: float = key("length", "Length of the strip before bending.")
     outside_a: float = key("length", "Outside size of one flange after bending.")
     outside_b: float = key("length", "Outside size of the other flange.")
-    bend_angle: float = key("angle", "Angle it was bent through from flat.", 90.0, most=179)
+    bend_angle: float = key("angle", "Angle it was bent through from flat.", default=90.0, most=179)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -358,11 +382,11 @@ class Material:
     thickness: float = key("length", "Measured thickness, or a gauge with its series ('18 ga steel').")
     inside_radius: float = key("length", "Inside radius of the bends as made.", zero=True)
     k_factor: float | None = key(
-        "number", "Neutral line from the inside face, as a part of the thickness.", None, most=1
+        "number", "Neutral line from the inside face, as a part of the thickness.", default=None, most=1
     )
-    deduction: float | None = key("length", "Bend deduction of this set-up for one 90 degree bend.", None)
-    test_strip: BendStrip | None = key("table", "A strip bent on this set-up.", None, of=BendStrip)
-    basis: str | None = key("text", "Where that figure comes from.", None)
+    deduction: float | None = key("length", "Bend deduction of this set-up for one 90 degree bend.", default=None)
+    test_strip: BendStrip | None = key("table", "A strip bent on this set-up.", default=None, of=BendStrip)
+    basis: str | None = key("text", "Where that figure comes from.", default=None)
 
     one_of: ClassVar = (("k_factor", "deduction", "test_strip"),)
 
@@ -376,12 +400,20 @@ class Pan:
     width: float = key("length", "Left to right.")
     length: float = key("length", "Front to rear.")
     depth: float = key("length", "Depth of the flanges.")
-    front_depth: float | None = key("length", "Depth of the front flange if another; 0 for none.", None, zero=True)
-    rear_depth: float | None = key("length", "Depth of the rear flange if another; 0 for none.", None, zero=True)
-    left_depth: float | None = key("length", "Depth of the left flange if another; 0 for none.", None, zero=True)
-    right_depth: float | None = key("length", "Depth of the right flange if another; 0 for none.", None, zero=True)
-    sizes_are: str = key("word", "How its sizes are measured.", "outside", allowed=("outside", "inside"))
-    corner_gap: float = key("length", "Gap where two flanges meet.", 0.2, zero=True)
+    front_depth: float | None = key(
+        "length", "Depth of the front flange if another; 0 for none.", default=None, zero=True
+    )
+    rear_depth: float | None = key(
+        "length", "Depth of the rear flange if another; 0 for none.", default=None, zero=True
+    )
+    left_depth: float | None = key(
+        "length", "Depth of the left flange if another; 0 for none.", default=None, zero=True
+    )
+    right_depth: float | None = key(
+        "length", "Depth of the right flange if another; 0 for none.", default=None, zero=True
+    )
+    sizes_are: str = key("word", "How its sizes are measured.", default="outside", allowed=("outside", "inside"))
+    corner_gap: float = key("length", "Gap where two flanges meet.", default=0.2, zero=True)
 
     def flange(self, side: str) -> float:
         """Return the depth of one flange, 0 where there is none; side is 'front', 'rear', 'left' or 'right'."""
@@ -393,10 +425,12 @@ class Pan:
 class Bend:
     """One bend of a part; say which angle is meant."""
 
-    bend_angle: float | None = key("angle", "Angle the metal is turned through from flat.", None, most=180)
-    included_angle: float | None = key("angle", "Angle between the flanges.", None, most=179.999)
+    bend_angle: float | None = key("angle", "Angle the metal is turned through from flat.", default=None, most=180)
+    included_angle: float | None = key("angle", "Angle between the flanges.", default=None, most=179.999)
     way: str = key("word", "Which way it is folded, outer side up.", allowed=("up", "down"))
-    inside_radius: float | None = key("length", "Inside radius if another than the material's.", None, zero=True)
+    inside_radius: float | None = key(
+        "length", "Inside radius if another than the material's.", default=None, zero=True
+    )
 
     one_of: ClassVar = (("bend_angle", "included_angle"),)
 
@@ -432,14 +466,16 @@ class Crown:
     name: str = key("text", "What it is called on the sheet.")
     chord_across: float = key("length", "Straight span across, over which the rise was measured.")
     rise_across: float = key("length", "Height at the middle of that span.")
-    chord_along: float | None = key("length", "Straight span along; left out where it is straight that way.", None)
-    rise_along: float | None = key("length", "Height at the middle of that span.", None)
-    reading_error: float = key("length", "How far a rise may be misread.", 1.0)
+    chord_along: float | None = key(
+        "length", "Straight span along; left out where it is straight that way.", default=None
+    )
+    rise_along: float | None = key("length", "Height at the middle of that span.", default=None)
+    reading_error: float = key("length", "How far a rise may be misread.", default=1.0)
     layer: tuple[Layer, ...] = key(
         "table", "Layers from the outer face in: skin, glue line, support.", of=Layer, many=True
     )
-    inset: float = key("length", "How far the support stays back from the edge.", 0.0, zero=True)
-    station_every: float = key("length", "Spacing of the rise table from the middle out.", 100.0)
+    inset: float = key("length", "How far the support stays back from the edge.", default=0.0, zero=True)
+    station_every: float = key("length", "Spacing of the rise table from the middle out.", default=100.0)
 
     together: ClassVar = (("chord_along", "rise_along"),)
 
@@ -472,20 +508,23 @@ class Job:
     format: int = key("count", "Format of the file: 1.", most=1)
     title: str = key("text", "Title of the job, on every sheet.")
     units: str = key("word", "What a bare length means.", allowed=("mm", "inch"))
-    invented: bool = key("flag", "Marks every sheet INVENTED DEMO DATA.", False)
-    revision: str | None = key("text", "Revision of this job, on every sheet.", None)
-    note: str | None = key("text", "A note for the sheet.", None)
-    ruler: str = key("text", "Step of the ruler in use, to which marks are rounded.", "1/32 in")
+    invented: bool = key("flag", "Marks every sheet INVENTED DEMO DATA.", default=False)
+    revision: str | None = key("text", "Revision of this job, on every sheet.", default=None)
+    note: str | None = key("text", "A note for the sheet.", default=None)
+    ruler: str = key("text", "Step of the ruler in use, to which marks are rounded.", default="1/32 in")
     paper: str | None = key(
-        "word", "Paper for the templates; left out, A4 with mm and Letter with inch.", None, allowed=("A4", "Letter")
+        "word",
+        "Paper for the templates; left out, A4 with mm and Letter with inch.",
+        default=None,
+        allowed=("A4", "Letter"),
     )
-    paint: Paint | None = key("table", "Paint; left out, all is bare metal.", None, of=Paint)
-    material: tuple[Material, ...] = key("table", "Sheets used.", None, of=Material, many=True)
-    gate: tuple[Gate, ...] = key("table", "Drop-down gates.", None, of=Gate, many=True)
-    flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", None, of=FlipPanel, many=True)
-    pan: tuple[Pan, ...] = key("table", "Pans.", None, of=Pan, many=True)
-    bent_part: tuple[BentPart, ...] = key("table", "Bent parts.", None, of=BentPart, many=True)
-    crown: tuple[Crown, ...] = key("table", "Crowned skins.", None, of=Crown, many=True)
+    paint: Paint | None = key("table", "Paint; left out, all is bare metal.", default=None, of=Paint)
+    material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
+    gate: tuple[Gate, ...] = key("table", "Drop-down gates.", default=None, of=Gate, many=True)
+    flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", default=None, of=FlipPanel, many=True)
+    pan: tuple[Pan, ...] = key("table", "Pans.", default=None, of=Pan, many=True)
+    bent_part: tuple[BentPart, ...] = key("table", "Bent parts.", default=None, of=BentPart, many=True)
+    crown: tuple[Crown, ...] = key("table", "Crowned skins.", default=None, of=Crown, many=True)
 
     @property
     def sheet_paper(self) -> str:
