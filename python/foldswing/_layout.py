@@ -7,9 +7,13 @@ from typing import Any
 
 import numpy as np
 
+from foldswing import _lettering
 from foldswing._core import drafting
 from foldswing._core.plane import Path
 from foldswing.drawing import Circle, Entity, Stroke, Text, line
+
+Line = tuple[str, float, bool]  # words, height of the capitals in mm, bold
+_MOST_LINES = 8
 
 
 def unit(vector: Any) -> np.ndarray:
@@ -92,7 +96,21 @@ def running(
     return (*entities, ring)
 
 
-def block(lines: Iterable[tuple[str, float, bool]], at: Any) -> tuple[Entity, ...]:
+def paragraph(words: str, height: float, room: float, *, bold: bool = False) -> list[Line]:
+    """Return words broken into lines of at most `room` mm; past eight lines the rest is cut off, visibly."""
+    lines = _lettering.wrapped(words, height, room, bold=bold)
+    if len(lines) > _MOST_LINES:
+        last = " ".join(lines[_MOST_LINES - 1 :])
+        lines = [*lines[: _MOST_LINES - 1], _lettering.fitted(last, height, room, least=height, bold=bold)[0]]
+    return [(line, height, bold) for line in lines]
+
+
+def short(words: str, height: float) -> str:
+    """Return a name cut to what a drawing has room for, thirty capitals or so."""
+    return _lettering.fitted(words, height, 30.0 * height, least=height)[0]
+
+
+def block(lines: Iterable[Line], at: Any) -> tuple[Entity, ...]:
     """Return lines of text one below the other, (words, height, bold) each, from the top left corner down."""
     x, y = (float(v) for v in at)
     out: list[Entity] = []
@@ -124,7 +142,7 @@ class Placer:
 
     def text(self, words: str, near: Any, height: float, *, layer: str = "text", bold: bool = False) -> Text:
         """Return the text as near to the point as leaves other words free and crosses fewest lines."""
-        near = np.asarray(near, dtype=float)
+        words, near = short(words, height), np.asarray(near, dtype=float)
         best: tuple[float, Text] | None = None
         for ring in range(12):
             for k in range(1 if ring == 0 else 8):
@@ -141,6 +159,7 @@ class Placer:
 
     def name(self, words: str, pieces: Sequence[Path], height: float) -> Text:
         """Return the name of a body: within what is seen of it where there is room, else beneath."""
+        words = short(words, height)
         boxes = np.array([drafting.bounds(p) for p in pieces])
         low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
         middle = 0.5 * (low + high)

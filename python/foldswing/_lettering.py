@@ -78,21 +78,21 @@ def fitted(text: str, height: float, room: float, *, least: float = 1.8, bold: b
     return text[:low].rstrip() + "\N{HORIZONTAL ELLIPSIS}", smaller
 
 
-def wrapped(text: str, height: float, room: float) -> list[str]:
+def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> list[str]:
     """Return the text broken into lines no longer than `room` mm; a word too long for a line is broken too."""
     lines: list[str] = []
     for block in clean(text, keep_lines=True).split("\n"):
         line = ""
         for word in block.split(" "):
             trial = f"{line} {word}" if line else word
-            if width(trial, height) <= room:
+            if width(trial, height, bold=bold) <= room:
                 line = trial
                 continue
             if line:
                 lines.append(line)
             line = word
-            while width(line, height) > room and len(line) > 1:
-                keep = max(1, int(len(line) * room / width(line, height)) - 1)
+            while width(line, height, bold=bold) > room and len(line) > 1:
+                keep = max(1, int(len(line) * room / width(line, height, bold=bold)) - 1)
                 lines.append(line[:keep])
                 line = line[keep:]
         lines.append(line)

@@ -59,7 +59,8 @@ _SCALES = (
     1 / 50,
     1 / 100,
 )
-_FIGURE = (165.0, 170.0)  # mm; room for a figure on A4 and Letter alike
+_FIGURE = (165.0, 170.0)  # mm; most room for a figure on A4 and Letter alike
+_USUAL = (165.0, 132.0)  # mm; leaves room for words on the same page
 
 
 @value
@@ -210,13 +211,13 @@ class Figure:
     caption : str
         What it shows.
     width, height : length
-        Room on paper, mm; > 0.
+        Room on paper, mm; > 0, used up to 165 x 170.
     """
 
     drawing: Drawing
     caption: str = ""
-    width: float = _FIGURE[0]
-    height: float = _FIGURE[1]
+    width: float = _USUAL[0]
+    height: float = _USUAL[1]
 
     def __post_init__(self) -> None:
         """Check and freeze what was given."""

@@ -25,7 +25,7 @@ import numpy as np
 from foldswing import _lettering, arc
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Path, Pose
-from foldswing._layout import Placer, arrow, block, dimension, running, unit
+from foldswing._layout import Line, Placer, arrow, block, dimension, paragraph, running, short, unit
 from foldswing._values import frozen_array, value
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark, polyline
 
@@ -46,7 +46,7 @@ _FROM_ABOVE = "from above: a bend marked UP folds toward you"
 _OUTSIDE_AT = 0.4  # of the panel's height: off the middle, where a tall template is parted between two sheets
 _REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
 _BLOCK = 70.0  # mm; longest line of the notes on an end template
-_PICTURE = 165.0  # mm; width of a figure on A4 or Letter
+_PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
 
 Show = Callable[[float], str]
@@ -225,14 +225,14 @@ def end_template(
     if along.height < 0.4 * (box[2] - box[0]) and 0.5 * along.width < 0.33 * room - largest:
         said.append(along)
     pieces = {name: drafting.clipped(body, window) for name, body in neighbours.items()}
-    lines = [
+    lines: list[Line] = [
         (f"{hand.upper()} HAND", 6.0, True),
-        (title, LETTERS, True),
-        *((t, LETTERS, False) for t in _lettering.wrapped(view, LETTERS, _BLOCK)),
+        *paragraph(title, LETTERS, _BLOCK, bold=True),
+        *paragraph(view, LETTERS, _BLOCK),
         ("Pivot:", LETTERS, True),
-        *((t, LETTERS, False) for t in sizes),
-        *((f"{show(_away(centre, f))} from the {f.name}", LETTERS, False) for f in faces),
-        *((t, LETTERS, False) for note in notes for t in _lettering.wrapped(note, LETTERS, _BLOCK)),
+        *(text for size in sizes for text in paragraph(size, LETTERS, _BLOCK)),
+        *(t for f in faces for t in paragraph(f"{show(_away(centre, f))} from the {f.name}", LETTERS, _BLOCK)),
+        *(text for note in notes for text in paragraph(note, LETTERS, _BLOCK)),
     ]
     notes_at = _beside(box, window, side, lines, [q for several in pieces.values() for q in several])
     said += block(lines, notes_at)
@@ -246,7 +246,7 @@ def end_template(
 
 
 def _beside(
-    box: np.ndarray, window: np.ndarray, side: float, lines: list[tuple[str, float, bool]], pieces: list[Path]
+    box: np.ndarray, window: np.ndarray, side: float, lines: list[Line], pieces: list[Path]
 ) -> tuple[float, float]:
     """Return the top left corner for the notes: close outside the panel where nothing stands, else clear of all."""
     width = max(_lettering.width(words, height, bold=bold) for words, height, bold in lines)
@@ -279,7 +279,7 @@ def _face(face: Face, centre: Any, panel: Path, show: Show) -> list[Entity]:
         return [line(face.a, face.b, "datum")]
     reach = (panel.points - centre) @ along
     away = (reach.max() + 13.0) * along if reach.max() < -reach.min() else (reach.min() - 13.0) * along
-    words = f"{show(_away(centre, face))} from the {face.name}"
+    words = f"{show(_away(centre, face))} from the {short(face.name, 3.0)}"
     return [line(face.a, face.b, "datum"), *dimension(foot, centre, away, words, 3.0)]
 
 
@@ -377,14 +377,14 @@ def blank_template(
         words = [(s, show(s) if s > 0.0 else "0") for s in places]
         entities += running((0.0, 0.0), along, away, words, offset=6.0, height=LETTERS)
     lines = [
-        (title, 5.0, True),
-        *((t, LETTERS, False) for t in _lettering.wrapped(view, LETTERS, 150.0)),
+        *paragraph(title, 5.0, 150.0, bold=True),
+        *paragraph(view, LETTERS, 150.0),
         (
             f"{show(float(size[0]))} x {show(float(size[1]))} flat. All sizes run from one edge: do not chain them.",
             LETTERS,
             False,
         ),
-        *((t, LETTERS, False) for note in notes for t in _lettering.wrapped(note, LETTERS, 150.0)),
+        *(text for note in notes for text in paragraph(note, LETTERS, 150.0)),
     ]
     rows = sum(1.9 * height for _, height, _ in lines)
     entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
@@ -583,36 +583,24 @@ def crown_gauge(
         entities.append(Text("END OF CHORD", (sign * (half - 2.0), -10.0), 2.5, anchor=side, level="top"))
         entities.append(line((sign * half, -1.0), (sign * half, -10.0), "dimension"))
     radius = float(arc.radius(c, h))
-    lines = [
-        (title, 5.0, True),
+    listed = [f"{show(p) if p else 'middle'}: {show(r)}" for p, r in zip(places[:-1], rises[:-1], strict=True)]
+    listed.append(f"end of chord, {show(half)}: 0")
+    together = 1 if len(listed) <= 7 else 3
+    lines: list[Line] = [
+        *paragraph(title, 5.0, 150.0, bold=True),
         (f"chord {show(c)}   rise {show(h)}   radius {show(radius)}", LETTERS, True),
         ("distance from the middle: rise above the chord", LETTERS, False),
-        *(
-            (f"{show(p) if p else 'middle'}: {show(r)}", LETTERS, False)
-            for p, r in zip(places[:-1], rises[:-1], strict=True)
-        ),
-        (f"end of chord, {show(half)}: 0", LETTERS, False),
-        *((t, LETTERS, False) for note in notes for t in _lettering.wrapped(note, LETTERS, 120.0)),
+        *((";   ".join(listed[i : i + together]), LETTERS, False) for i in range(0, len(listed), together)),
+        *(text for note in notes for text in paragraph(note, LETTERS, 120.0)),
     ]
     low = min(-18.0, back - 6.0 if edge == "full" else -18.0)
-    entities += block(_columns(lines, 3, 7), (-half + 2.0, low))
+    entities += block(lines, (-half + 2.0, low))
     return Drawing(f"{title}: crown gauge", view, tuple(entities), revision)
-
-
-def _columns(lines: list[tuple[str, float, bool]], head: int, rows: int) -> list[tuple[str, float, bool]]:
-    """Return a long list in fewer lines: after the first `head` lines several entries share one."""
-    body = lines[head:]
-    if len(body) <= rows:
-        return lines
-    return [
-        *lines[:head],
-        *((";   ".join(w for w, _, _ in body[i : i + 3]), LETTERS, False) for i in range(0, len(body), 3)),
-    ]
 
 
 def _picture_letters(box: np.ndarray) -> float:
     """Return the height of letters in mm of the drawing that prints legibly when the drawing is made to fit a sheet."""
-    return float(_PICTURE_LETTERS * max(1.0, (box[2] - box[0]) / (_PICTURE - 30.0), (box[3] - box[1]) / _PICTURE))
+    return float(_PICTURE_LETTERS * max(1.0, (box[2] - box[0]) / _PICTURE[0], (box[3] - box[1]) / _PICTURE[1]))
 
 
 def folded_section(
@@ -712,7 +700,7 @@ def swing_picture(
         hub = 0.5 * (around[:2] + around[2:]) if pivot is None else _numbers("pivot", pivot, 2)
         tip = corners[np.argmax(np.hypot(*(corners - hub).T))]
         out = unit(tip - hub)
-        half = 0.5 * _lettering.width(name, letters, bold=True)
+        half = 0.5 * _lettering.width(short(name, letters), letters, bold=True)
         words.append((name, tip + (1.2 * letters + half * abs(float(out[0]))) * out))
     bodies = {name: drafting.clipped(body, window) for name, body in (fixed or {}).items()}
     for several in bodies.values():

@@ -458,6 +458,15 @@ def test_windows_cover_the_drawing_with_overlap_and_no_sheet_is_spare(width, hei
     assert min(plan.window) > 100.0  # the bars fit beside it
 
 
+def test_several_drawings_share_a_file_each_on_its_own_sheets(gate, strip, tmp_path):
+    found = paper.words(dr.save([gate, strip], tmp_path / "both.pdf"))
+    plan = dr.tile_plan(gate)
+    assert len(found) == plan.columns * plan.rows + 2
+    assert ["Strip" in [w for w, _ in boxes] for _, boxes in found] == [False] * (len(found) - 1) + [True]
+    with pytest.raises(fs.InvalidInput, match="one drawing for"):
+        dr.save([gate, strip], tmp_path / "both.svg")
+
+
 def test_columns_are_lettered_like_a_register():
     assert [_tiles.place(c, 0) for c in (0, 25, 26, 27, 701, 702)] == ["A1", "Z1", "AA1", "AB1", "ZZ1", "AAA1"]
 

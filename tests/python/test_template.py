@@ -271,6 +271,20 @@ def test_bad_input_is_named(name, call):
         call()
 
 
+def test_endless_words_do_not_make_the_drawing_endless():
+    long = "gate " * 400
+    around = {long: fs.Outline([(-100, -40), (-31, -40), (-31, 0), (-100, 0)])}
+    faces = [tp.Face(long, (-28, -20.4), (-28, 324))]
+    made = end(title=long, view=long, holes=[(12, long)], faces=faces, neighbours=around, notes=[long, "x" * 3000])
+    assert dr.tile_plan(made).columns * dr.tile_plan(made).rows <= 6
+    assert any(w.endswith("…") for w in words(made))
+    stops = {long: fs.Pose(0, 0, 0)}
+    swung = tp.swing_picture(
+        path(*GATE), stops, title=long, view=long, fixed=around, approaches=[((0, 0), (1, 1), long)]
+    )
+    assert swung.bounds[2] - swung.bounds[0] < 1000
+
+
 def test_sizes_are_shown_in_the_callers_words():
     made = end(show=lambda mm: f"{mm / 25.4:.2f} in")
     assert "0.71 in from the inner face" in words(made)
