@@ -8,7 +8,7 @@ term where a value passes through zero (the chord of nearly a whole circle).
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 import numpy as np
 
@@ -318,6 +318,7 @@ class ArcSolution:
         One sentence; empty for arrays.
     """
 
+    status_words: ClassVar = _ANSWERS
     status: Any
     arcs: tuple[Arc, ...]
     explanation: str
@@ -390,6 +391,7 @@ class ThreePointArc:
         mm; rise and length are NaN for 'outside'.
     """
 
+    status_words: ClassVar = _THREE_POINT
     status: Any
     centre: np.ndarray
     radius: Any
@@ -466,6 +468,7 @@ class Fit:
         One sentence.
     """
 
+    status_words: ClassVar = _FIT_STATUS
     status: str
     method: str
     centre: np.ndarray

@@ -7,7 +7,7 @@ Numbers may be given as shop strings or quantities, and as arrays, which make ba
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 import numpy as np
 
@@ -122,6 +122,7 @@ class PivotSolution:
         A sentence for the bench. Stops are counted from 1 in the order given.
     """
 
+    status_words: ClassVar = PIVOT_STATUS
     status: Any
     pivot: np.ndarray
     direction: np.ndarray
@@ -146,6 +147,7 @@ class Pole:
         From a to b as recorded, whole revolutions included.
     """
 
+    status_words: ClassVar = POLE_STATUS
     status: Any
     pivot: np.ndarray
     direction: np.ndarray
