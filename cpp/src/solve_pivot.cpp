@@ -90,11 +90,6 @@ std::vector<double> weights(const std::vector<Row>& rows, bool by_tolerance) {
     return w;
 }
 
-struct Fit {
-    Point x;
-    double gain = 0.0;  // 1 / smallest singular value of the rows before weighting by tolerance
-};
-
 /// Least squares over rows of two directions: Givens rotations, heaviest row first and along an axis, so that a tiny
 /// turn keeps its digits beside a large one. Two refinements with misses taken from the landings themselves.
 Point fit_point(const std::vector<Row>& rows, const std::vector<double>& w, Point anchor) {
@@ -133,7 +128,7 @@ Point fit_point(const std::vector<Row>& rows, const std::vector<double>& w, Poin
         if (r22 == 0.0) break;  // a weight beyond all proportion: the heavy rows alone decide
         const double y2 = b2 / r22;
         const double y1 = (b1 - r12 * y2) / r11;
-        x = x + y1 * e1 + y2 * e2;
+        x = x + (y1 * e1 + y2 * e2);  // summed first: halves of a last place would be lost one by one
     }
     return x;
 }
