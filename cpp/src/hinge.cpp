@@ -31,6 +31,13 @@ double PivotHinge::stray(std::span<const Point> corners, double s0, double s1) c
     return half_deg >= 180.0 ? 2.0 * farthest : 2.0 * farthest * detail::sin_deg(0.5 * half_deg);
 }
 
+double PivotHinge::bulge(std::span<const Point> corners, double s0, double s1) const {
+    double farthest = 0.0;
+    for (const Point q : corners) farthest = std::max(farthest, std::hypot(q.x - turn_.pivot.x, q.y - turn_.pivot.y));
+    const double turn = (s1 - s0) * (turn_.turn_to_deg - turn_.turn_from_deg) * detail::kDegree;
+    return farthest * std::min(0.125 * turn * turn, 2.0);  // error of linear interpolation: max |second derivative| / 8
+}
+
 double PivotHinge::turn_at(double s) const {
     detail::require(s >= 0.0 && s <= 1.0, "s", s, "between 0 and 1");
     return std::lerp(turn_.turn_from_deg, turn_.turn_to_deg, s);

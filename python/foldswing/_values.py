@@ -71,9 +71,14 @@ def _fields(self: Any) -> tuple[str, ...]:
     return names
 
 
+def _get(self: Any, field: str) -> Any:
+    """Return the field; a class that keeps it under another name than its constructor takes says so in _kept_as."""
+    return getattr(self, type(self)._kept_as.get(field, field))
+
+
 def _to_dict(self: Any) -> dict[str, Any]:
     """Return the fields as plain Python numbers, words and lists."""
-    return {name: plain(getattr(self, name)) for name in _fields(self)}
+    return {name: plain(_get(self, name)) for name in _fields(self)}
 
 
 def _restore(hint: Any, given: Any) -> Any:
@@ -103,17 +108,17 @@ def _from_dict(cls: Any, fields: dict[str, Any]) -> Any:
 
 
 def _repr(self: Any) -> str:
-    return f"{type(self).__name__}({', '.join(f'{n}={_show(getattr(self, n))}' for n in _fields(self))})"
+    return f"{type(self).__name__}({', '.join(f'{n}={_show(_get(self, n))}' for n in _fields(self))})"
 
 
 def _eq(self: Any, other: object) -> Any:
     if type(self) is not type(other):
         return NotImplemented
-    return all(_key(getattr(self, n)) == _key(getattr(other, n)) for n in _fields(self))
+    return all(_key(_get(self, n)) == _key(_get(other, n)) for n in _fields(self))
 
 
 def _hash(self: Any) -> int:
-    return hash((type(self).__name__, *(_key(getattr(self, n)) for n in _fields(self))))
+    return hash((type(self).__name__, *(_key(_get(self, n)) for n in _fields(self))))
 
 
 def _build(cls: Any, values: tuple[Any, ...]) -> Any:
@@ -121,7 +126,7 @@ def _build(cls: Any, values: tuple[Any, ...]) -> Any:
 
 
 def _reduce(self: Any) -> tuple[Any, ...]:
-    return _build, (type(self), tuple(getattr(self, n) for n in _fields(self)))
+    return _build, (type(self), tuple(_get(self, n) for n in _fields(self)))
 
 
 def _same(self: Any, _memo: Any = None) -> Any:
@@ -136,6 +141,7 @@ def _frozen(self: Any, name: str, _value: Any = None) -> None:
 def attach(cls: Any, fields: tuple[str, ...]) -> Any:
     """Give a class whose constructor takes `fields` by name the methods of a value."""
     cls._fields = fields
+    cls._kept_as = {}
     cls.__module__ = "foldswing" if cls.__name__ in {"Pose", "Outline"} else cls.__module__.replace("._core", "")
     cls.to_dict = _to_dict
     cls.from_dict = classmethod(_from_dict)

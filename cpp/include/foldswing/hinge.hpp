@@ -15,6 +15,7 @@ class PivotHinge final : public Motion {
     void poses(std::span<const double> s, std::span<Pose> out) const override;
     [[nodiscard]] std::vector<double> breaks() const override;
     [[nodiscard]] double stray(std::span<const Point> corners, double s0, double s1) const override;
+    [[nodiscard]] double bulge(std::span<const Point> corners, double s0, double s1) const override;
     [[nodiscard]] std::optional<PlainTurn> plain_turn() const override { return turn_; }
 
     /// Turn in degrees at s in [0, 1]; exactly turn_from_deg at 0 and turn_to_deg at 1.

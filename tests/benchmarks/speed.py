@@ -1,0 +1,173 @@
+"""Print, side by side and in one run, how long things take here and in what a competent user would write instead.
+
+    python tests/benchmarks/speed.py [--program BUILD/tests/benchmarks/foldswing_gap_benchmark]
+
+Never a pass or a fail: a table, with the machine and the versions it was made on.
+"""
+
+from __future__ import annotations
+
+import argparse
+import platform
+import subprocess
+import sys
+import timeit
+from pathlib import Path
+
+import foldswing as fs
+import numpy as np
+import shapely
+import shapely.affinity
+from foldswing.clearance import minimum_gap
+from foldswing.hinge import PivotHinge
+
+# A gate with a bevelled edge and two rails (10 corners) past a worktop nose over a stepped sill (12 corners).
+PANEL = [
+    (0, -30),
+    (-6, -36),
+    (-15, -36),
+    (-28, -23),
+    (-28, 120),
+    (-22, 126),
+    (-22, 300),
+    (-28, 306),
+    (-28, 324),
+    (0, 324),
+]
+BODY = [
+    (-31, 0), (-31, -34), (-37, -40), (-30, -46), (-12, -46), (-12, -52), (0, -52), (0, -80), (-60, -80), (-60, -60),
+    (-400, -60), (-400, 0),
+]  # fmt: skip
+PIVOT, FROM, TO = (-10.0, -18.0), 0.0, -125.0
+SAMPLES = 1001
+
+
+def best(call, number: int, repeat: int = 5) -> float:
+    """Microseconds a call, the least disturbed of several rounds."""
+    return 1e6 * min(timeit.repeat(call, number=number, repeat=repeat)) / number
+
+
+def machine() -> str:
+    name = platform.processor() or platform.machine()
+    cpuinfo = Path("/proc/cpuinfo")
+    if cpuinfo.exists():
+        models = [
+            line.split(":", 1)[1].strip() for line in cpuinfo.read_text().splitlines() if line.startswith("model name")
+        ]
+        name = models[0] if models else name
+    return f"{name}, {platform.system()} {platform.release()}"
+
+
+def rotated_samples(ring: np.ndarray) -> np.ndarray:
+    turn = np.deg2rad(np.linspace(FROM, TO, SAMPLES))
+    c, s = np.cos(turn)[:, None], np.sin(turn)[:, None]
+    x, y = (ring - PIVOT).T
+    return np.stack([c * x - s * y + PIVOT[0], s * x + c * y + PIVOT[1]], axis=-1)
+
+
+def gaps(program: str | None) -> None:
+    panel, body = fs.Outline(PANEL), fs.Outline(BODY)
+    ring = np.array([*PANEL, PANEL[0]], float)
+    shape, other = shapely.Polygon(PANEL), shapely.Polygon(BODY)
+    shapely.prepare(other)
+    hinge = PivotHinge(PIVOT, FROM, TO)
+    n = 10_000
+    pivots = np.array(PIVOT) + np.random.default_rng(0).normal(scale=0.5, size=(n, 2))
+    hinges = PivotHinge(pivots, FROM, TO)
+
+    def sampled() -> float:
+        return float(shapely.distance(shapely.polygons(rotated_samples(ring)), other).min())
+
+    def one_by_one() -> float:
+        turns = np.linspace(FROM, TO, SAMPLES)
+        return min(shapely.affinity.rotate(shape, t, origin=PIVOT).distance(other) for t in turns)
+
+    print(f"\nSmallest gap over a turn, outlines of {len(PANEL)} and {len(BODY)} corners")
+    found = minimum_gap(panel, body, hinge)
+    print(f"  exact {found.gap:.6f} mm at {-found.turn_deg:.2f} degrees; {SAMPLES} samples say {sampled():.6f} mm")
+    call = best(lambda: minimum_gap(panel, body, hinge), 2000)
+    arrays = best(lambda: minimum_gap(panel, body, hinges), 1) / n
+    vector = best(sampled, 3)
+    scalar = best(one_by_one, 1, 3)
+    rows = []
+    if program:
+        scene = [f"{len(p)} " + " ".join(f"{x} {y}" for x, y in p) for p in (PANEL, BODY)]
+        scene.append(f"{PIVOT[0]} {PIVOT[1]} {FROM} {TO} 20000")
+        said = subprocess.run(
+            [program], input="\n".join(scene), capture_output=True, text=True, check=True
+        ).stdout.split()
+        if abs(float(said[0]) - found.gap) > 1e-12:
+            sys.exit(f"the C++ program finds another gap: {said[0]}")
+        rows.append(("C++ call", float(said[1])))
+    else:
+        print("  (the C++ call by itself is timed when --program names the built benchmark)")
+    rows += [
+        ("Python call", call),
+        (f"Python, each of {n} pivots in arrays", arrays),
+        (f"Shapely, {SAMPLES} samples rotated in NumPy", vector),
+        (f"Shapely, {SAMPLES} samples rotated one by one", scalar),
+    ]
+    for what, taken in rows:
+        print(f"  {what:<46}{taken:>12.2f} us")
+    print(f"  call:   {vector / call:8.0f} times as fast as samples in NumPy, {scalar / call:8.0f} as one by one")
+    print(f"  arrays: {vector / arrays:8.0f} times as fast as samples in NumPy, {scalar / arrays:8.0f} as one by one")
+
+
+def closed_forms() -> None:
+    n = 1_000_000
+    rng = np.random.default_rng(1)
+    chord, rise = rng.uniform(10, 2000, n), rng.uniform(0.1, 100, n)
+    angle, radius, thickness, k = (
+        rng.uniform(1, 170, n),
+        rng.uniform(0, 10, n),
+        rng.uniform(0.5, 4, n),
+        rng.uniform(0.3, 0.5, n),
+    )
+    forms = [
+        ("arc.radius", lambda: fs.arc.radius(chord, rise), lambda: chord**2 / (8 * rise) + rise / 2),
+        (
+            "bend.bend_allowance",
+            lambda: fs.bend.bend_allowance(angle, radius, thickness, k),
+            lambda: np.deg2rad(angle) * (radius + k * thickness),
+        ),
+        (
+            "bend.setback",
+            lambda: fs.bend.setback(angle, radius, thickness),
+            lambda: (radius + thickness) * np.tan(np.deg2rad(angle) / 2),
+        ),
+        (
+            "bend.bend_deduction",
+            lambda: fs.bend.bend_deduction(angle, radius, thickness, k),
+            lambda: (
+                2 * (radius + thickness) * np.tan(np.deg2rad(angle) / 2) - np.deg2rad(angle) * (radius + k * thickness)
+            ),
+        ),
+    ]
+    print(f"\nClosed forms over {n} elements (the inputs are checked; the NumPy expressions check nothing)")
+    for name, ours, theirs in forms:
+        worst = np.max(np.abs(ours() - theirs()) / np.maximum(np.abs(theirs()), 1.0))
+        a, b = best(ours, 1), best(theirs, 1)
+        print(
+            f"  {name:<22}{a / 1e3:>9.2f} ms   NumPy {b / 1e3:>9.2f} ms   ratio {b / a:>5.2f}   differ by {worst:.0e}"
+        )
+    print("  one number: " + ", ".join(f"{name} {best(call, 20000):.2f} us" for name, call in [
+        ("arc.radius", lambda: fs.arc.radius(1220.0, 38.0)),
+        ("bend.bend_allowance", lambda: fs.bend.bend_allowance(90.0, 1.2, 1.2, 0.42)),
+    ]))  # fmt: skip
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--program", help="the built foldswing_gap_benchmark, to time the C++ call by itself")
+    options = parser.parse_args()
+    print(machine())
+    print(
+        f"foldswing {fs.__version__}, Python {platform.python_version()}, NumPy {np.__version__}, "
+        f"Shapely {shapely.__version__} (GEOS {shapely.geos_version_string})"
+    )
+    gaps(options.program)
+    closed_forms()
+
+
+if __name__ == "__main__":
+    main()
