@@ -27,7 +27,7 @@ void take_quarters(Bounds& box, const Path& path, std::size_t i) {
     const double start_deg = std::atan2(from.y, from.x) / detail::kDegree;
     const double low = std::min(start_deg, start_deg + sweep);
     const double high = std::max(start_deg, start_deg + sweep);
-    for (double quarter = std::ceil(low / 90.0); quarter * 90.0 <= high; quarter += 1.0) {
+    for (int quarter = static_cast<int>(std::ceil(low / 90.0)); quarter * 90.0 <= high; ++quarter) {
         const auto [s, c] = detail::sin_cos_deg(quarter * 90.0);
         take(box, centre + radius * Point{c, s});
     }
@@ -100,16 +100,16 @@ Path split(const Path& path, double max_sweep_deg) {
     std::vector<double> sweeps;
     for (std::size_t i = 0; i < path.size(); ++i) {
         const double sweep = path.sweep_deg()[i];
-        const double pieces = std::max(1.0, std::ceil(std::abs(sweep) / max_sweep_deg));
+        const int pieces = std::max(1, static_cast<int>(std::ceil(std::abs(sweep) / max_sweep_deg)));
         points.push_back(path.start(i));
         sweeps.push_back(sweep / pieces);
-        for (double k = 1.0; k < pieces; k += 1.0) {
-            points.push_back(path.at(i, k / pieces));
+        for (int k = 1; k < pieces; ++k) {
+            points.push_back(path.at(i, static_cast<double>(k) / pieces));
             sweeps.push_back(sweep / pieces);
         }
     }
     if (!path.closed()) points.push_back(path.end(path.size() - 1));
-    return Path(std::move(points), std::move(sweeps), path.closed());
+    return {std::move(points), std::move(sweeps), path.closed()};
 }
 
 std::vector<double> radii(const Path& path) {

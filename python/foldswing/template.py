@@ -45,6 +45,7 @@ LETTERS = 3.5  # mm; capitals read at arm's length
 _FROM_ABOVE = "from above: a bend marked UP folds toward you"
 _OUTSIDE_AT = 0.4  # of the panel's height: off the middle, where a tall template is parted between two sheets
 _REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
+_WIDEST = 190.0  # mm; longest line of the notes on a long drawing: one lying sheet shows most of it
 _BLOCK = 70.0  # mm; longest line of the notes on an end template
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
@@ -141,6 +142,7 @@ def end_template(
     notes: Sequence[str] = (),
     revision: str = "",
     show: Show = millimetres,
+    label: Show | None = None,
 ) -> Drawing:
     """Return the full-size template of a panel's end, to prick the pivot through.
 
@@ -173,7 +175,9 @@ def end_template(
     revision : str
         Date or revision.
     show : callable
-        Turns mm into words.
+        Turns mm into words for the notes.
+    label : callable or None
+        Turns mm into the few words that stand beside a line; None for millimetres to a tenth.
 
     Returns
     -------
@@ -207,8 +211,8 @@ def end_template(
         sizes.append(f"{words} {show(float(diameter))} diameter")
     largest = max(float(d) for d, _ in holes)
     entities += mark(centre, size=largest + 6.0)
-    shown = [entity for face in faces for entity in _face(face, centre, panel, show)]
-    corners = _corner_labels(panel, show, Placer(shown))
+    shown = [entity for face in faces for entity in _face(face, centre, panel, label or millimetres)]
+    corners = _corner_labels(panel, label or millimetres, Placer(shown))
     said: list[Entity] = []
     middle = 0.5 * (box[:2] + box[2:])
     said += arrow((middle[0], box[3] + 4.0), (middle[0], box[3] + 16.0), 4.0)
@@ -233,6 +237,7 @@ def end_template(
         *(text for size in sizes for text in paragraph(size, LETTERS, _BLOCK)),
         *(t for f in faces for t in paragraph(f"{show(_away(centre, f))} from the {f.name}", LETTERS, _BLOCK)),
         *(text for note in notes for text in paragraph(note, LETTERS, _BLOCK)),
+        *(text for text in paragraph(_beside_lines(label).strip(), LETTERS, _BLOCK) if text[0]),
     ]
     notes_at = _beside(box, window, side, lines, [q for several in pieces.values() for q in several])
     said += block(lines, notes_at)
@@ -271,7 +276,7 @@ def _away(point: Any, face: Face) -> float:
     return float(np.hypot(*(drafting.foot(point, face.a, face.b) - point)))
 
 
-def _face(face: Face, centre: Any, panel: Path, show: Show) -> list[Entity]:
+def _face(face: Face, centre: Any, panel: Path, label: Show) -> list[Entity]:
     """Return a face drawn heavy and the pivot's distance from it, outside the panel on its nearer side."""
     along = unit(face.b - face.a)
     foot = drafting.foot(centre, face.a, face.b)
@@ -279,11 +284,11 @@ def _face(face: Face, centre: Any, panel: Path, show: Show) -> list[Entity]:
         return [line(face.a, face.b, "datum")]
     reach = (panel.points - centre) @ along
     away = (reach.max() + 13.0) * along if reach.max() < -reach.min() else (reach.min() - 13.0) * along
-    words = f"{show(_away(centre, face))} from the {short(face.name, 3.0)}"
+    words = f"{label(_away(centre, face))} from the {short(face.name, 3.0)}"
     return [line(face.a, face.b, "datum"), *dimension(foot, centre, away, words, 3.0)]
 
 
-def _corner_labels(panel: Path, show: Show, placer: Placer) -> list[Entity]:
+def _corner_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:
     """Return the radius of every rounded corner, on a leader from the middle of its arc outward."""
     out: list[Entity] = []
     ends = [*panel.points, panel.points[0]]
@@ -296,10 +301,10 @@ def _corner_labels(panel: Path, show: Show, placer: Placer) -> list[Entity]:
             way = Pose(0.0, 0.0, lean_deg).apply(outward)
             anchor: Literal["left", "right"] = "left" if way[0] >= 0.0 else "right"
             tip = middle + length * way
-            label = Text(f"R {show(float(radius))}", tip + way, LETTERS, 0.0, anchor, "middle", layer="dimension")
-            if placer.free(label, middle, tip):
+            words = Text(f"R {label(float(radius))}", tip + way, LETTERS, 0.0, anchor, "middle", layer="dimension")
+            if placer.free(words, middle, tip):
                 break
-        out += [line(middle, tip, "dimension"), label]
+        out += [line(middle, tip, "dimension"), words]
     return out
 
 
@@ -313,6 +318,7 @@ def blank_template(
     notes: Sequence[str] = (),
     revision: str = "",
     show: Show = millimetres,
+    label: Show | None = None,
 ) -> Drawing:
     """Return a flat blank with its bend lines, all measured from the left and the bottom edge.
 
@@ -333,7 +339,9 @@ def blank_template(
     revision : str
         Date or revision.
     show : callable
-        Turns mm into words.
+        Turns mm into words for the notes.
+    label : callable or None
+        Turns mm into the few words that stand beside a line; None for millimetres to a tenth.
 
     Returns
     -------
@@ -354,6 +362,7 @@ def blank_template(
     edges = [p.moved(to_corner) for p in edges]
     size = boxes[:, 2:].max(axis=0) - low
     entities: list[Entity] = [Stroke(p, "cut") for p in edges]
+    beside = label or millimetres
     stations: dict[str, list[float]] = {"left": [], "bottom": []}
     for i, bend in enumerate(bends):
         across, length = (0, 1) if bend.edge == "left" else (1, 0)
@@ -374,21 +383,24 @@ def blank_template(
     for edge, along, away in (("left", (1.0, 0.0), (0.0, -1.0)), ("bottom", (0.0, 1.0), (-1.0, 0.0))):
         full = float(size[0] if edge == "left" else size[1])
         places = _distinct([0.0, *stations[edge], full])
-        words = [(s, show(s) if s > 0.0 else "0") for s in places]
+        words = [(s, beside(s) if s > 0.0 else "0") for s in places]
         entities += running((0.0, 0.0), along, away, words, offset=6.0, height=LETTERS)
+    room = min(max(float(size[0]), 120.0), _WIDEST)
     lines = [
-        *paragraph(title, 5.0, 150.0, bold=True),
-        *paragraph(view, LETTERS, 150.0),
-        (
-            f"{show(float(size[0]))} x {show(float(size[1]))} flat. All sizes run from one edge: do not chain them.",
-            LETTERS,
-            False,
-        ),
-        *(text for note in notes for text in paragraph(note, LETTERS, 150.0)),
+        *paragraph(title, 5.0, room, bold=True),
+        *paragraph(view, LETTERS, room),
+        *paragraph(f"{show(float(size[0]))} x {show(float(size[1]))} flat", LETTERS, room),
+        (f"{_beside_lines(label)}All from one edge: do not chain them.", LETTERS, False),
+        *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
     rows = sum(1.9 * height for _, height, _ in lines)
     entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
     return Drawing(f"{title}: blank", view, tuple(entities), revision)
+
+
+def _beside_lines(label: Show | None) -> str:
+    """Return what is said of the sizes beside the lines when they carry no unit."""
+    return "" if label else "Sizes beside the lines in mm. "
 
 
 def _distinct(places: Sequence[float]) -> list[float]:
@@ -445,7 +457,7 @@ def profile_blank(
     order : sequence of int or None
         When each bend is made, in the order of the bend lines.
     **options
-        `view`, `holes`, `notes`, `revision`, `show` of `blank_template`.
+        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
 
     Returns
     -------
@@ -470,7 +482,7 @@ def pan_blank(pan: Any, *, title: str, order: Sequence[int] | None = None, **opt
     order : sequence of int or None
         When each bend is made, in the order of the pan's bend lines.
     **options
-        `view`, `holes`, `notes`, `revision`, `show` of `blank_template`.
+        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
 
     Returns
     -------
@@ -516,6 +528,7 @@ def crown_gauge(
     notes: Sequence[str] = (),
     revision: str = "",
     show: Show = millimetres,
+    label: Show | None = None,
 ) -> Drawing:
     """Return a gauge as long as the chord, its arc on the working edge, the rise at stations marked and listed.
 
@@ -540,7 +553,9 @@ def crown_gauge(
     revision : str
         Date or revision.
     show : callable
-        Turns mm into words.
+        Turns mm into words for the notes.
+    label : callable or None
+        Turns mm into the few words that stand beside a line; None for millimetres to a tenth.
 
     Returns
     -------
@@ -563,17 +578,21 @@ def crown_gauge(
     table = arc.height(c, h, np.array(places[:-1]))
     rises = [*(float(v) for v in np.atleast_1d(table)), 0.0]
     into = 1.0 if edge == "hollow" else -1.0
+    beside = label or millimetres
     entities: list[Entity] = [Stroke(body, "cut")]
     for place, height in zip(places[:-1], rises[:-1], strict=True):
-        length = _lettering.width(show(height), LETTERS)
         start = height + 10.0 * into
+        words, letters = _lettering.fitted(beside(height), LETTERS, abs(back - start) - 2.0)
+        length = _lettering.width(words, letters)
         if edge == "full" and start - length < 1.0:
             start = min(start, -2.5)  # keep off the chord
+            words, letters = _lettering.fitted(beside(height), LETTERS, abs(back - start) - 2.0)
+            length = _lettering.width(words, letters)
         for sign in (1.0,) if place == 0.0 else (-1.0, 1.0):
             x = sign * place
             entities.append(line((x, height), (x, height + 8.0 * into), "dimension"))
             anchor: Literal["left", "right"] = "left" if into > 0.0 else "right"
-            entities.append(Text(show(height), (x, start), LETTERS, 90.0, anchor, "middle"))
+            entities.append(Text(words, (x, start), letters, 90.0, anchor, "middle"))
         if place == 0.0:
             entities.append(line((0.0, start + (length + 2.0) * into), (0.0, back), "centre"))
     entities.append(line((-half, 0.0), (half, 0.0), "centre"))
@@ -583,15 +602,16 @@ def crown_gauge(
         entities.append(Text("END OF CHORD", (sign * (half - 2.0), -10.0), 2.5, anchor=side, level="top"))
         entities.append(line((sign * half, -1.0), (sign * half, -10.0), "dimension"))
     radius = float(arc.radius(c, h))
-    listed = [f"{show(p) if p else 'middle'}: {show(r)}" for p, r in zip(places[:-1], rises[:-1], strict=True)]
-    listed.append(f"end of chord, {show(half)}: 0")
-    together = 1 if len(listed) <= 7 else 3
+    listed = [f"{beside(p) if p else 'middle'}: {beside(r)}" for p, r in zip(places[:-1], rises[:-1], strict=True)]
+    listed.append(f"end of chord, {beside(half)}: 0")
+    room = min(max(c - 10.0, 120.0), _WIDEST)
+    together = 1 if len(listed) <= 7 else max(1, int(room / max(_lettering.width(t, LETTERS) + 6.0 for t in listed)))
     lines: list[Line] = [
-        *paragraph(title, 5.0, 150.0, bold=True),
-        (f"chord {show(c)}   rise {show(h)}   radius {show(radius)}", LETTERS, True),
-        ("distance from the middle: rise above the chord", LETTERS, False),
+        *paragraph(title, 5.0, room, bold=True),
+        *paragraph(f"chord {show(c)};  rise {show(h)};  radius {show(radius)}", LETTERS, room, bold=True),
+        (f"{_beside_lines(label)}Distance from the middle: rise above the chord", LETTERS, False),
         *((";   ".join(listed[i : i + together]), LETTERS, False) for i in range(0, len(listed), together)),
-        *(text for note in notes for text in paragraph(note, LETTERS, 120.0)),
+        *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
     low = min(-18.0, back - 6.0 if edge == "full" else -18.0)
     entities += block(lines, (-half + 2.0, low))

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-import re
-
 import foldswing as fs
 import numpy as np
 import paper
@@ -286,6 +284,20 @@ def test_endless_words_do_not_make_the_drawing_endless():
 
 
 def test_sizes_are_shown_in_the_callers_words():
-    made = end(show=lambda mm: f"{mm / 25.4:.2f} in")
+    made = end(show=lambda mm: f"{mm:.1f} mm, {mm / 25.4:.2f} in", label=lambda mm: f"{mm / 25.4:.2f} in")
     assert "0.71 in from the inner face" in words(made)
-    assert not any(re.search(r"\b18\.0\b", w) for w in words(made))
+    assert "18.0 mm, 0.71 in from the inner face" in " ".join(words(made))
+    for changes in ({}, {"show": lambda mm: fs.units.show(mm, "1/32 in")}):
+        assert "18.0 from the inner face" in words(end(**changes))  # few words beside a line
+        assert any("in mm" in w for w in words(pan(**changes)))
+
+
+def test_rises_stay_on_the_gauge_however_many_words_they_take():
+    for edge in ("hollow", "full"):
+        made = tp.crown_gauge(1220, 38, title="Lid", edge=edge, label=lambda mm: fs.units.show(mm, "1/32 in"))
+        cut = next(e for e in made.entities if e.layer == "cut")
+        turned = [e for e in made.entities if isinstance(e, dr.Text) and e.rotation_deg == 90.0]
+        assert len(turned) == 13
+        for text in turned:
+            assert text.bounds[1] > cut.bounds[1]
+            assert text.bounds[3] < cut.bounds[3]
