@@ -164,15 +164,25 @@ double allowance_from_coupon(double flat_length, double leg_a, double leg_b, dou
     require_section(radius, thickness);
     const double correction = end_correction(measured, angle_deg, radius, thickness);
     const double allowance = flat_length - leg_a - leg_b + 2.0 * correction;
-    detail::require(allowance >= 0.0, "flat_length", flat_length,
+    // Lengths that leave exactly nothing may come out a rounding below it.
+    constexpr double kRoundingRel = 1e-14;
+    detail::require(allowance >= -kRoundingRel * (flat_length + leg_a + leg_b), "flat_length", flat_length,
                     "at least the flats that its two legs leave (check how the legs were measured)");
-    return allowance;
+    return std::fmax(0.0, allowance);
 }
 
 double k_factor_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg, double radius,
                             double thickness, Measured measured) {
     const double allowance = allowance_from_coupon(flat_length, leg_a, leg_b, angle_deg, radius, thickness, measured);
     return k_factor_from_allowance(allowance, angle_deg, radius, thickness);
+}
+
+double Coupon::allowance() const {
+    return allowance_from_coupon(flat_length, leg_a, leg_b, angle_deg, radius, thickness, measured);
+}
+
+double Coupon::k_factor() const {
+    return k_factor_from_coupon(flat_length, leg_a, leg_b, angle_deg, radius, thickness, measured);
 }
 
 double allowance(double angle_deg, double radius, double thickness, const Basis& basis) {

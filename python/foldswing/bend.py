@@ -12,8 +12,10 @@ from typing import Any, Literal
 
 from foldswing import _core
 from foldswing._core import InvalidInput
+from foldswing._core.bend import Coupon
 
 __all__ = [
+    "Coupon",
     "allowance_from_coupon",
     "bend_allowance",
     "bend_angle_from_included",

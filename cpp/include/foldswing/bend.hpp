@@ -68,6 +68,21 @@ enum class Measured {
 [[nodiscard]] double k_factor_from_coupon(double flat_length, double leg_a, double leg_b, double angle_deg,
                                           double radius, double thickness, Measured measured = Measured::outside);
 
+/// A test strip: cut to flat_length, bent once, its legs measured. It may stand wherever a k-factor may.
+struct Coupon {
+    double flat_length = 0.0;
+    double leg_a = 0.0;
+    double leg_b = 0.0;
+    double radius = 0.0;
+    double thickness = 0.0;
+    double angle_deg = 90.0;  ///< bend angle, turned through
+    Measured measured = Measured::outside;
+    friend bool operator==(const Coupon&, const Coupon&) = default;
+
+    [[nodiscard]] double allowance() const;
+    [[nodiscard]] double k_factor() const;
+};
+
 /// What a bend's developed length is based on: one of these, or unset (then the part's own default holds).
 struct Basis {
     enum class Kind { unset, k_factor, deduction, allowance };

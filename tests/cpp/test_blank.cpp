@@ -1,0 +1,143 @@
+#include <cmath>
+#include <foldswing/blank.hpp>
+#include <numbers>
+#include <string>
+
+#include "catch.hpp"
+
+namespace blank = foldswing::blank;
+using blank::Basis;
+using blank::Bend;
+using blank::Direction;
+using blank::Flat;
+using blank::Measured;
+using blank::Pan;
+using blank::PanSize;
+using blank::Part;
+using blank::Profile;
+using catch_match::WithinAbs;
+using foldswing::InvalidInput;
+
+namespace {
+constexpr double kPi = std::numbers::pi;
+constexpr double kRounding = 1e-12;  // mm, on parts of a few hundred mm
+
+Basis k(double value) { return {Basis::Kind::k_factor, value}; }
+
+std::vector<Part> channel(double leg, double base, Direction second = Direction::up) {
+    return {Flat{leg}, Bend{90.0, 1.0, Direction::up, {}}, Flat{base}, Bend{90.0, 1.0, second, {}}, Flat{leg}};
+}
+
+std::string refusal(const std::vector<Part>& parts, double thickness) {
+    try {
+        (void)Profile(parts, thickness, k(0.4));
+    } catch (const InvalidInput& e) {
+        return e.what();
+    }
+    return "accepted";
+}
+}  // namespace
+
+TEST_CASE("a channel's blank is its outside lengths less two deductions", "[blank][invariant]") {
+    const Profile profile(channel(20.0, 50.0), 2.0, k(0.4));
+    const double deduction = foldswing::bend::bend_deduction(90.0, 1.0, 2.0, 0.4);
+    REQUIRE_THAT(profile.developed_length(), WithinAbs(90.0 - 2.0 * deduction, kRounding));
+    REQUIRE(profile.flats().size() == 3);
+    REQUIRE(profile.flats()[1].length == 50.0 - 3.0 - 3.0);
+    REQUIRE(profile.bend_lines()[0].part == 1);
+}
+
+TEST_CASE("a folded channel stands square and comes back to its sizes", "[blank][invariant]") {
+    const Profile profile(channel(20.0, 50.0), 2.0, k(0.4));
+    const auto folded = profile.folded();
+    REQUIRE(folded.outside_is_lower);
+    const auto last = folded.outside.points().back();
+    REQUIRE_THAT(last.x, WithinAbs(0.0, kRounding));  // two right angles on, back over the first leg
+    REQUIRE_THAT(last.y, WithinAbs(50.0, kRounding));
+    const auto sizes = profile.remeasured();
+    REQUIRE_THAT(sizes[0], WithinAbs(20.0, kRounding));
+    REQUIRE_THAT(sizes[1], WithinAbs(50.0, kRounding));
+    REQUIRE_THAT(sizes[2], WithinAbs(20.0, kRounding));
+}
+
+TEST_CASE("one section measured three ways has one blank", "[blank][invariant]") {
+    const auto length = [](double leg, Measured how) {
+        return Profile({Flat{leg, how, how}, Bend{60.0, 1.5, Direction::up, {}}, Flat{leg, how, how}}, 2.0, k(0.4))
+            .developed_length();
+    };
+    const double tan_half = std::tan(kPi / 6.0);
+    const double flat = length(30.0, Measured::flat);
+    REQUIRE_THAT(length(30.0 + 3.5 * tan_half, Measured::outside), WithinAbs(flat, kRounding));
+    REQUIRE_THAT(length(30.0 + 1.5 * tan_half, Measured::inside), WithinAbs(flat, kRounding));
+}
+
+TEST_CASE("a negative flat is named with what its bends take", "[blank][domain]") {
+    REQUIRE(refusal(channel(20.0, 5.0), 2.0).find("parts[2].length must be at least 6") == 0);
+    REQUIRE(refusal(channel(2.0, 50.0), 2.0).find("parts[0].length must be at least 3") == 0);
+}
+
+TEST_CASE("a section that runs into itself is refused and one that only touches is not", "[blank][degenerate]") {
+    const auto loop = [](double last) {  // four bends bring the last flat back over the first
+        std::vector<Part> parts{Flat{40.0, Measured::flat, Measured::flat}};
+        for (int i = 0; i < 4; ++i) {
+            parts.emplace_back(Bend{90.0, 1.0, Direction::up, {}});
+            parts.emplace_back(Flat{i == 3 ? last : 10.0, Measured::flat, Measured::flat});
+        }
+        return parts;
+    };
+    REQUIRE(refusal(loop(10.0), 1.0).find("running into") != std::string::npos);
+    const Flat side{10.0, Measured::flat, Measured::flat};
+    const Bend closed{180.0, 0.0, Direction::up, {}};
+    REQUIRE(refusal({side, closed, side}, 1.0) == "accepted");
+    REQUIRE(refusal({side, closed, Flat{0.0, Measured::flat, Measured::flat}, closed, side}, 1.0) != "accepted");
+}
+
+TEST_CASE("a roll of bends without flats is refused once it has gone right round", "[blank][degenerate]") {
+    const auto roll = [](int bends) {
+        std::vector<Part> parts{Flat{0.0, Measured::flat, Measured::flat}};
+        for (int i = 0; i < bends; ++i) {
+            parts.emplace_back(Bend{80.0, 10.0, Direction::up, {}});
+            parts.emplace_back(Flat{0.0, Measured::flat, Measured::flat});
+        }
+        return parts;
+    };
+    REQUIRE(refusal(roll(4), 1.0) == "accepted");  // 320 degrees
+    REQUIRE(refusal(roll(5), 1.0) != "accepted");  // 400: the end lies in the beginning
+}
+
+TEST_CASE("parts out of order and sections without length are refused", "[blank][domain]") {
+    REQUIRE(refusal({}, 1.0) != "accepted");
+    REQUIRE(refusal({Bend{}}, 1.0) != "accepted");
+    REQUIRE(refusal({Flat{1.0}, Flat{1.0}, Flat{1.0}}, 1.0) != "accepted");
+    REQUIRE(refusal({Flat{0.0}}, 1.0) != "accepted");
+    REQUIRE(refusal({Flat{10.0}}, 0.0) != "accepted");
+    REQUIRE(refusal({Flat{std::nan("")}}, 1.0) != "accepted");
+}
+
+TEST_CASE("the batch length is the profile's length", "[blank][invariant]") {
+    const std::vector<double> lengths{20.0, 50.0, 20.0};
+    const std::vector<double> angles{90.0, 90.0};
+    const std::vector<double> radii{1.0, 1.0};
+    const double found = blank::developed_length(lengths, angles, radii, 2.0, 0.4);
+    REQUIRE_THAT(found, WithinAbs(Profile(channel(20.0, 50.0), 2.0, k(0.4)).developed_length(), kRounding));
+    REQUIRE_THROWS_AS(blank::developed_length(lengths, angles, lengths, 2.0, 0.4), InvalidInput);
+}
+
+TEST_CASE("the invented tail panel has its blank and its notches", "[blank][anchor]") {
+    PanSize size;
+    size.length = 330.0;
+    size.width = 178.0;
+    size.depth = {14.0, 14.0, 14.0, 14.0};
+    size.thickness = 1.2;
+    size.radius = 1.2;
+    size.basis = k(0.42);
+    const Pan pan(size);
+    REQUIRE_THAT(pan.blank_length(), WithinAbs(353.8, 0.05));
+    REQUIRE_THAT(pan.blank_width(), WithinAbs(201.8, 0.05));
+    REQUIRE_THAT(pan.notch()[0], WithinAbs(12.9, 0.05));
+    REQUIRE(pan.flange_end_gap() == 0.0);
+    REQUIRE(pan.flange_end_overlap() > 0.0);
+    REQUIRE(pan.outline().corners().size() == 12);
+    size.notch = blank::Notch::gap;
+    REQUIRE_THAT(Pan(size).flange_end_gap(), WithinAbs(0.2, kRounding));
+}
