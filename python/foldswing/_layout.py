@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import numpy as np
@@ -12,6 +12,9 @@ from foldswing._core import drafting
 from foldswing._core.plane import Path
 from foldswing.drawing import Circle, Entity, Stroke, Text, line
 
+LETTERS = 3.5  # mm; capitals read at arm's length
+WIDEST = 190.0  # mm; longest line of the notes on a long drawing: one lying sheet shows most of it
+Show = Callable[[float], str]  # a length in words
 Line = tuple[str, float, bool]  # words, height of the capitals in mm, bold
 _MOST_LINES = 8
 
@@ -190,3 +193,13 @@ class Placer:
         wide = min(box[2], other[2]) - max(box[0], other[0])
         high = min(box[3], other[3]) - max(box[1], other[1])
         return float(max(wide, 0.0) * max(high, 0.0))
+
+
+def millimetres(length: float) -> str:
+    """Return a length as on a tape: millimetres to a tenth."""
+    return f"{length:.1f}"
+
+
+def beside_lines(label: Show | None) -> str:
+    """Return what is said of the sizes beside the lines when they carry no unit."""
+    return "" if label else "Sizes beside the lines in mm. "

@@ -16,8 +16,7 @@ come from their own topics. Words are never mirrored: the other hand is drawn an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from itertools import pairwise
+from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
 import numpy as np
@@ -25,9 +24,25 @@ import numpy as np
 from foldswing import _lettering, arc
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Path, Pose
-from foldswing._layout import Line, Placer, arrow, block, dimension, paragraph, running, short, unit
+from foldswing._flat_drawing import BendLine, blank_template, pan_blank, profile_blank
+from foldswing._layout import (
+    LETTERS,
+    WIDEST,
+    Line,
+    Placer,
+    Show,
+    arrow,
+    beside_lines,
+    block,
+    dimension,
+    millimetres,
+    paragraph,
+    short,
+    unit,
+)
+from foldswing._pictures import folded_section, swing_picture
 from foldswing._values import frozen_array, value
-from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark, polyline
+from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark
 
 __all__ = [
     "BendLine",
@@ -41,21 +56,8 @@ __all__ = [
     "swing_picture",
 ]
 
-LETTERS = 3.5  # mm; capitals read at arm's length
-_FROM_ABOVE = "from above: a bend marked UP folds toward you"
 _OUTSIDE_AT = 0.4  # of the panel's height: off the middle, where a tall template is parted between two sheets
-_REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
-_WIDEST = 190.0  # mm; longest line of the notes on a long drawing: one lying sheet shows most of it
 _BLOCK = 70.0  # mm; longest line of the notes on an end template
-_PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
-_PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
-
-Show = Callable[[float], str]
-
-
-def millimetres(length: float) -> str:
-    """Return a length as on a tape: millimetres to a tenth."""
-    return f"{length:.1f}"
 
 
 @value
@@ -79,51 +81,6 @@ class Face:
         self.__dict__["a"], self.__dict__["b"] = _numbers("a", self.a, 2), _numbers("b", self.b, 2)
         if np.array_equal(self.a, self.b):
             raise InvalidInput(f"b must be another point than a, got {self.b.tolist()!r} for face {self.name!r}")
-
-
-@value
-class BendLine:
-    """A bend line on a blank, by its distance from an edge of the blank.
-
-    Parameters
-    ----------
-    distance : length
-        From the edge, mm; > 0.
-    edge : {'left', 'bottom'}
-        Edge it runs parallel to.
-    ends : pair of lengths or None
-        Where it begins and stops, measured along it from the other edge; None for all the way across.
-    way : {'up', 'down'}
-        Up: the flange comes toward you as you look at the blank.
-    angle_deg : float
-        Bend angle: what the metal is turned through.
-    order : int or None
-        When it is bent; None leaves a box to write it in.
-    tangents : pair of lengths or None
-        Distances of the two tangent lines from the same edge.
-    """
-
-    distance: float
-    edge: Literal["left", "bottom"] = "left"
-    ends: tuple[float, float] | None = None
-    way: Literal["up", "down"] = "up"
-    angle_deg: float = 90.0
-    order: int | None = None
-    tangents: tuple[float, float] | None = None
-
-    def __post_init__(self) -> None:
-        """Check and freeze what was given."""
-        self.__dict__["distance"] = _positive("distance", self.distance)
-        self.__dict__["angle_deg"] = float(Pose(0.0, 0.0, self.angle_deg).angle_deg)
-        _word("edge", self.edge, ("left", "bottom"))
-        _word("way", self.way, ("up", "down"))
-        for name in ("ends", "tangents"):
-            pair = getattr(self, name)
-            if pair is not None:
-                low, high = (float(v) for v in _numbers(name, pair, 2))
-                if not low < high:
-                    raise InvalidInput(f"{name} must be two ascending distances, got {pair!r}")
-                self.__dict__[name] = (low, high)
 
 
 def end_template(
@@ -237,7 +194,7 @@ def end_template(
         *(text for size in sizes for text in paragraph(size, LETTERS, _BLOCK)),
         *(t for f in faces for t in paragraph(f"{show(_away(centre, f))} from the {f.name}", LETTERS, _BLOCK)),
         *(text for note in notes for text in paragraph(note, LETTERS, _BLOCK)),
-        *(text for text in paragraph(_beside_lines(label).strip(), LETTERS, _BLOCK) if text[0]),
+        *(text for text in paragraph(beside_lines(label).strip(), LETTERS, _BLOCK) if text[0]),
     ]
     notes_at = _beside(box, window, side, lines, [q for several in pieces.values() for q in several])
     said += block(lines, notes_at)
@@ -306,214 +263,6 @@ def _corner_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:
                 break
         out += [line(middle, tip, "dimension"), words]
     return out
-
-
-def blank_template(
-    blank: Path | Outline,
-    bends: Sequence[BendLine],
-    *,
-    title: str,
-    view: str = _FROM_ABOVE,
-    holes: Sequence[tuple[Any, Any]] = (),
-    notes: Sequence[str] = (),
-    revision: str = "",
-    show: Show = millimetres,
-    label: Show | None = None,
-) -> Drawing:
-    """Return a flat blank with its bend lines, all measured from the left and the bottom edge.
-
-    Parameters
-    ----------
-    blank : Path or Outline
-        Edge of the blank, notches included.
-    bends : sequence of BendLine
-        May be empty: a flat part.
-    title : str
-        Name of the part.
-    view : str
-        Which face of the sheet is drawn.
-    holes : sequence of (centre, diameter)
-        Centres in the coordinates of the blank, mm.
-    notes : sequence of str
-        What else to print on it.
-    revision : str
-        Date or revision.
-    show : callable
-        Turns mm into words for the notes.
-    label : callable or None
-        Turns mm into the few words that stand beside a line; None for millimetres to a tenth.
-
-    Returns
-    -------
-    Drawing
-        Moved so that the lower left of the blank is the origin.
-
-    Raises
-    ------
-    InvalidInput
-        When a bend line lies off the blank.
-    """
-    edges = (
-        [blank] if isinstance(blank, Path) else [polyline(r, closed=True).path for r in (blank.points, *blank.holes)]
-    )
-    boxes = np.array([drafting.bounds(p) for p in edges])
-    low = boxes[:, :2].min(axis=0)
-    to_corner = Pose(-float(low[0]), -float(low[1]), 0.0)
-    edges = [p.moved(to_corner) for p in edges]
-    size = boxes[:, 2:].max(axis=0) - low
-    entities: list[Entity] = [Stroke(p, "cut") for p in edges]
-    beside = label or millimetres
-    stations: dict[str, list[float]] = {"left": [], "bottom": []}
-    for i, bend in enumerate(bends):
-        across, length = (0, 1) if bend.edge == "left" else (1, 0)
-        if not bend.distance < size[across] or (
-            bend.ends and not (bend.ends[0] >= 0.0 and bend.ends[1] <= size[length])
-        ):
-            raise InvalidInput(f"bends[{i}] must lie on the blank of {size[0]:.6g} x {size[1]:.6g} mm, got {bend!r}")
-        entities += _bend(bend, size)
-        stations[bend.edge].append(bend.distance)
-    for i, (centre, diameter) in enumerate(holes):
-        at = _numbers(f"holes[{i}] centre", centre, 2) - low
-        entities += [
-            Circle(at, 0.5 * _positive(f"holes[{i}] diameter", diameter)),
-            *mark(at, size=float(diameter) + 6.0),
-        ]
-        stations["left"].append(float(at[0]))
-        stations["bottom"].append(float(at[1]))
-    for edge, along, away in (("left", (1.0, 0.0), (0.0, -1.0)), ("bottom", (0.0, 1.0), (-1.0, 0.0))):
-        full = float(size[0] if edge == "left" else size[1])
-        places = _distinct([0.0, *stations[edge], full])
-        words = [(s, beside(s) if s > 0.0 else "0") for s in places]
-        entities += running((0.0, 0.0), along, away, words, offset=6.0, height=LETTERS)
-    room = min(max(float(size[0]), 120.0), _WIDEST)
-    lines = [
-        *paragraph(title, 5.0, room, bold=True),
-        *paragraph(view, LETTERS, room),
-        *paragraph(f"{show(float(size[0]))} x {show(float(size[1]))} flat", LETTERS, room),
-        (f"{_beside_lines(label)}All from one edge: do not chain them.", LETTERS, False),
-        *(text for note in notes for text in paragraph(note, LETTERS, room)),
-    ]
-    rows = sum(1.9 * height for _, height, _ in lines)
-    entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
-    return Drawing(f"{title}: blank", view, tuple(entities), revision)
-
-
-def _beside_lines(label: Show | None) -> str:
-    """Return what is said of the sizes beside the lines when they carry no unit."""
-    return "" if label else "Sizes beside the lines in mm. "
-
-
-def _distinct(places: Sequence[float]) -> list[float]:
-    """Return the places in order, those that print as one (closer than a hundredth of a mm) once."""
-    out: list[float] = []
-    for place in sorted(places):
-        if not out or place - out[-1] > 0.01:
-            out.append(place)
-    return out
-
-
-def _bend(bend: BendLine, size: np.ndarray) -> list[Entity]:
-    """Return a bend line, its tangent lines, and what is to be done there."""
-    upright = bend.edge == "left"
-    full = float(size[1] if upright else size[0])
-    start, stop = bend.ends or (0.0, full)
-
-    def at(across: float, along: float) -> tuple[float, float]:
-        return (across, along) if upright else (along, across)
-
-    layer = f"bend_{bend.way}"
-    out: list[Entity] = [line(at(bend.distance, start), at(bend.distance, stop), layer)]
-    for tangent in bend.tangents or ():
-        out.append(line(at(tangent, start), at(tangent, stop), "tangent"))
-    order = f"  bend no. {bend.order}" if bend.order is not None else "  bend no. [    ]"
-    words = f"{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}{order}"
-    height = LETTERS
-    room = 0.9 * (stop - start)
-    if _lettering.width(words, height) > room:
-        words, height = _lettering.fitted(words, height, room, least=2.0)
-    edge = max((abs(t - bend.distance) for t in bend.tangents or ()), default=0.0)
-    gap = edge + 0.9 * height
-    across = bend.distance - gap if upright else bend.distance + gap
-    times = max(1, round((stop - start) / _REPEAT))
-    for k in range(times):
-        place = at(across, start + (stop - start) * (k + 0.5) / times)
-        out.append(Text(words, place, height, 90.0 if upright else 0.0, "middle", "middle", layer=layer))
-    return out
-
-
-def profile_blank(
-    profile: Any, width: Any, *, title: str, order: Sequence[int] | None = None, **options: Any
-) -> Drawing:
-    """Return the blank of a folded strip: as long as the profile develops, its bend lines right across.
-
-    Parameters
-    ----------
-    profile : blank.Profile
-        The section; the start of its blank lies on the left.
-    width : length
-        Size of the strip along the bends, mm; > 0.
-    title : str
-        Name of the part.
-    order : sequence of int or None
-        When each bend is made, in the order of the bend lines.
-    **options
-        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
-
-    Returns
-    -------
-    Drawing
-        Lower left of the blank at the origin.
-    """
-    long, wide = float(profile.developed_length), _positive("width", width)
-    lines = [_as_drawn(b, "left", (0.0, wide), n) for b, n in _numbered(profile.bend_lines, order)]
-    edge = Outline([(0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide)])
-    return blank_template(edge, lines, title=title, **{"view": _FROM_ABOVE, **options})
-
-
-def pan_blank(pan: Any, *, title: str, order: Sequence[int] | None = None, **options: Any) -> Drawing:
-    """Return the blank of a pan with four flanges, corners cut.
-
-    Parameters
-    ----------
-    pan : blank.Pan
-        The pan.
-    title : str
-        Name of the part.
-    order : sequence of int or None
-        When each bend is made, in the order of the pan's bend lines.
-    **options
-        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
-
-    Returns
-    -------
-    Drawing
-        Lower left of the blank at the origin.
-    """
-    lines = [_as_drawn(made.line, *_across(made), n) for made, n in _numbered(pan.bend_lines, order)]
-    return blank_template(pan.outline, lines, title=title, **{"view": _FROM_ABOVE, **options})
-
-
-def _numbered(bends: Sequence[Any], order: Sequence[int] | None) -> list[tuple[Any, int | None]]:
-    """Return the bends, each with its number in the order of bending."""
-    if order is None:
-        return [(bend, None) for bend in bends]
-    if len(order) != len(bends):
-        raise InvalidInput(f"order must have a number for each of {len(bends)} bends, got {len(order)}")
-    return list(zip(bends, order, strict=True))
-
-
-def _across(made: Any) -> tuple[Literal["left", "bottom"], tuple[float, float]]:
-    """Return the edge a pan's bend is measured from, and where along it the bend begins and ends."""
-    upright = made.side in {"left", "right"}
-    low, high = sorted(float(v) for v in made.centre[:, 1 if upright else 0])
-    return ("left" if upright else "bottom"), (low, high)
-
-
-def _as_drawn(bend: Any, edge: Literal["left", "bottom"], ends: tuple[float, float], order: int | None) -> BendLine:
-    """Return a line of the flat pattern as it is drawn; a bend of no length has no tangent lines of its own."""
-    low, high = (float(v) for v in bend.tangent)
-    pair = (low, high) if low < high else None
-    return BendLine(bend.centre, edge, ends, bend.direction, bend.angle_deg, order, pair)
 
 
 def crown_gauge(
@@ -604,136 +353,15 @@ def crown_gauge(
     radius = float(arc.radius(c, h))
     listed = [f"{beside(p) if p else 'middle'}: {beside(r)}" for p, r in zip(places[:-1], rises[:-1], strict=True)]
     listed.append(f"end of chord, {beside(half)}: 0")
-    room = min(max(c - 10.0, 120.0), _WIDEST)
+    room = min(max(c - 10.0, 120.0), WIDEST)
     together = 1 if len(listed) <= 7 else max(1, int(room / max(_lettering.width(t, LETTERS) + 6.0 for t in listed)))
     lines: list[Line] = [
         *paragraph(title, 5.0, room, bold=True),
         *paragraph(f"chord {show(c)};  rise {show(h)};  radius {show(radius)}", LETTERS, room, bold=True),
-        (f"{_beside_lines(label)}Distance from the middle: rise above the chord", LETTERS, False),
+        (f"{beside_lines(label)}Distance from the middle: rise above the chord", LETTERS, False),
         *((";   ".join(listed[i : i + together]), LETTERS, False) for i in range(0, len(listed), together)),
         *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
     low = min(-18.0, back - 6.0 if edge == "full" else -18.0)
     entities += block(lines, (-half + 2.0, low))
     return Drawing(f"{title}: crown gauge", view, tuple(entities), revision)
-
-
-def _picture_letters(box: np.ndarray) -> float:
-    """Return the height of letters in mm of the drawing that prints legibly when the drawing is made to fit a sheet."""
-    return float(_PICTURE_LETTERS * max(1.0, (box[2] - box[0]) / _PICTURE[0], (box[3] - box[1]) / _PICTURE[1]))
-
-
-def folded_section(
-    faces: Sequence[Path],
-    *,
-    title: str,
-    view: str,
-    labels: Sequence[tuple[Any, str]] = (),
-    revision: str = "",
-) -> Drawing:
-    """Return the picture of a bent section, drawn back from the blank.
-
-    Parameters
-    ----------
-    faces : sequence of Path
-        Outside and inside face, in step: their ends are joined by the edges of the metal.
-    title, view : str
-        What it is and from where it is seen.
-    labels : sequence of (point, words)
-        Words beside points of the section.
-    revision : str
-        Date or revision.
-
-    Returns
-    -------
-    Drawing
-        In the coordinates of the faces.
-    """
-    if not faces:
-        raise InvalidInput("faces must hold the faces of the section, got none")
-    boxes = np.array([drafting.bounds(p) for p in faces])
-    letters = _picture_letters(np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)]))
-    entities: list[Entity] = [Stroke(p, "panel") for p in faces]
-    for one, other in pairwise(faces):
-        for a, b in ((one.points[0], other.points[0]), (one.points[-1], other.points[-1])):
-            if not (one.closed or np.array_equal(a, b)):
-                entities.append(line(a, b, "panel"))
-    placer = Placer(entities, letters)
-    entities += [placer.text(words, at, letters) for at, words in labels]
-    return Drawing(title, view, tuple(entities), revision)
-
-
-def swing_picture(
-    panel: Outline | Path,
-    stops: Mapping[str, Pose],
-    *,
-    title: str,
-    view: str,
-    fixed: Mapping[str, Outline] | None = None,
-    pivot: Any = None,
-    tracks: Sequence[Path] = (),
-    approaches: Sequence[tuple[Any, Any, str]] = (),
-    revision: str = "",
-) -> Drawing:
-    """Return the picture of a panel at each of its stops among what stands around it.
-
-    Parameters
-    ----------
-    panel : Outline or Path
-        The panel, shut.
-    stops : mapping of name to Pose
-        Where it stops, the shut pose among them.
-    title, view : str
-        What it is and from where it is seen.
-    fixed : mapping of name to Outline
-        Bodies that stand still; far parts of a large body are left out.
-    pivot : point or None
-        Marked with a cross when given.
-    tracks : sequence of Path
-        What corners pass over.
-    approaches : sequence of (point, point, words)
-        Where panel and body come closest, each with the words printed beside it.
-    revision : str
-        Date or revision.
-
-    Returns
-    -------
-    Drawing
-        In fixed coordinates.
-    """
-    if not stops:
-        raise InvalidInput("stops must hold at least one pose, got none")
-    closed = (
-        [panel] if isinstance(panel, Path) else [polyline(r, closed=True).path for r in (panel.points, *panel.holes)]
-    )
-    placed = {name: [p.moved(pose) for p in closed] for name, pose in stops.items()}
-    boxes = [drafting.bounds(p) for paths in placed.values() for p in paths] + [drafting.bounds(t) for t in tracks]
-    around = np.array([*np.min(boxes, axis=0)[:2], *np.max(boxes, axis=0)[2:]])
-    letters = _picture_letters(around)
-    clear = 0.06 * max(around[2] - around[0], around[3] - around[1]) + 8.0 * letters
-    window = around + clear * np.array([-1.0, -1.0, 1.0, 1.0])
-    entities: list[Entity] = [Stroke(t, "swing") for t in tracks]
-    words: list[tuple[str, np.ndarray]] = []
-    for name, paths in placed.items():
-        entities += [Stroke(p, "panel") for p in paths]
-        corners = np.vstack([p.points for p in paths])
-        hub = 0.5 * (around[:2] + around[2:]) if pivot is None else _numbers("pivot", pivot, 2)
-        tip = corners[np.argmax(np.hypot(*(corners - hub).T))]
-        out = unit(tip - hub)
-        half = 0.5 * _lettering.width(short(name, letters), letters, bold=True)
-        words.append((name, tip + (1.2 * letters + half * abs(float(out[0]))) * out))
-    bodies = {name: drafting.clipped(body, window) for name, body in (fixed or {}).items()}
-    for several in bodies.values():
-        entities += [Stroke(piece, "neighbour") for piece in several]
-    placer = Placer(entities, letters)
-    if pivot is not None:
-        entities += mark(pivot, size=4.0 * letters)
-    for near, far, text in approaches:
-        a, b = _numbers("approaches", near, 2), _numbers("approaches", far, 2)
-        ring = 0.8 * letters + 0.5 * float(np.hypot(*(b - a)))
-        entities.append(Circle(0.5 * (a + b), ring, "dimension"))
-        label = placer.text(text, 0.5 * (a + b) + np.array([0.0, ring + letters]), letters, bold=True)
-        entities.append(label)
-    entities += [placer.text(name, at, letters, bold=True) for name, at in words]
-    entities += [placer.name(name, several, letters) for name, several in bodies.items() if several]
-    return Drawing(title, view, tuple(entities), revision)

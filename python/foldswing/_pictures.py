@@ -1,0 +1,143 @@
+"""Pictures for the sheet: a folded section, a panel at its stops. Public through `template`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+
+from foldswing import _lettering
+from foldswing._core import InvalidInput, drafting
+from foldswing._core.plane import Outline, Path, Pose
+from foldswing._layout import (
+    Placer,
+    short,
+    unit,
+)
+from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, polyline
+
+_PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
+_PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
+
+
+def _picture_letters(box: np.ndarray) -> float:
+    """Return the height of letters in mm of the drawing that prints legibly when the drawing is made to fit a sheet."""
+    return float(_PICTURE_LETTERS * max(1.0, (box[2] - box[0]) / _PICTURE[0], (box[3] - box[1]) / _PICTURE[1]))
+
+
+def folded_section(
+    faces: Sequence[Path],
+    *,
+    title: str,
+    view: str,
+    labels: Sequence[tuple[Any, str]] = (),
+    revision: str = "",
+) -> Drawing:
+    """Return the picture of a bent section, drawn back from the blank.
+
+    Parameters
+    ----------
+    faces : sequence of Path
+        Outside and inside face, in step: their ends are joined by the edges of the metal.
+    title, view : str
+        What it is and from where it is seen.
+    labels : sequence of (point, words)
+        Words beside points of the section.
+    revision : str
+        Date or revision.
+
+    Returns
+    -------
+    Drawing
+        In the coordinates of the faces.
+    """
+    if not faces:
+        raise InvalidInput("faces must hold the faces of the section, got none")
+    boxes = np.array([drafting.bounds(p) for p in faces])
+    letters = _picture_letters(np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)]))
+    entities: list[Entity] = [Stroke(p, "panel") for p in faces]
+    for one, other in pairwise(faces):
+        for a, b in ((one.points[0], other.points[0]), (one.points[-1], other.points[-1])):
+            if not (one.closed or np.array_equal(a, b)):
+                entities.append(line(a, b, "panel"))
+    placer = Placer(entities, letters)
+    entities += [placer.text(words, at, letters) for at, words in labels]
+    return Drawing(title, view, tuple(entities), revision)
+
+
+def swing_picture(
+    panel: Outline | Path,
+    stops: Mapping[str, Pose],
+    *,
+    title: str,
+    view: str,
+    fixed: Mapping[str, Outline] | None = None,
+    pivot: Any = None,
+    tracks: Sequence[Path] = (),
+    approaches: Sequence[tuple[Any, Any, str]] = (),
+    revision: str = "",
+) -> Drawing:
+    """Return the picture of a panel at each of its stops among what stands around it.
+
+    Parameters
+    ----------
+    panel : Outline or Path
+        The panel, shut.
+    stops : mapping of name to Pose
+        Where it stops, the shut pose among them.
+    title, view : str
+        What it is and from where it is seen.
+    fixed : mapping of name to Outline
+        Bodies that stand still; far parts of a large body are left out.
+    pivot : point or None
+        Marked with a cross when given.
+    tracks : sequence of Path
+        What corners pass over.
+    approaches : sequence of (point, point, words)
+        Where panel and body come closest, each with the words printed beside it.
+    revision : str
+        Date or revision.
+
+    Returns
+    -------
+    Drawing
+        In fixed coordinates.
+    """
+    if not stops:
+        raise InvalidInput("stops must hold at least one pose, got none")
+    closed = (
+        [panel] if isinstance(panel, Path) else [polyline(r, closed=True).path for r in (panel.points, *panel.holes)]
+    )
+    placed = {name: [p.moved(pose) for p in closed] for name, pose in stops.items()}
+    boxes = [drafting.bounds(p) for paths in placed.values() for p in paths] + [drafting.bounds(t) for t in tracks]
+    around = np.array([*np.min(boxes, axis=0)[:2], *np.max(boxes, axis=0)[2:]])
+    letters = _picture_letters(around)
+    clear = 0.06 * max(around[2] - around[0], around[3] - around[1]) + 8.0 * letters
+    window = around + clear * np.array([-1.0, -1.0, 1.0, 1.0])
+    entities: list[Entity] = [Stroke(t, "swing") for t in tracks]
+    words: list[tuple[str, np.ndarray]] = []
+    for name, paths in placed.items():
+        entities += [Stroke(p, "panel") for p in paths]
+        corners = np.vstack([p.points for p in paths])
+        hub = 0.5 * (around[:2] + around[2:]) if pivot is None else _numbers("pivot", pivot, 2)
+        tip = corners[np.argmax(np.hypot(*(corners - hub).T))]
+        out = unit(tip - hub)
+        half = 0.5 * _lettering.width(short(name, letters), letters, bold=True)
+        words.append((name, tip + (1.2 * letters + half * abs(float(out[0]))) * out))
+    bodies = {name: drafting.clipped(body, window) for name, body in (fixed or {}).items()}
+    for several in bodies.values():
+        entities += [Stroke(piece, "neighbour") for piece in several]
+    placer = Placer(entities, letters)
+    if pivot is not None:
+        entities += mark(pivot, size=4.0 * letters)
+    for near, far, text in approaches:
+        a, b = _numbers("approaches", near, 2), _numbers("approaches", far, 2)
+        ring = 0.8 * letters + 0.5 * float(np.hypot(*(b - a)))
+        entities.append(Circle(0.5 * (a + b), ring, "dimension"))
+        label = placer.text(text, 0.5 * (a + b) + np.array([0.0, ring + letters]), letters, bold=True)
+        entities.append(label)
+    entities += [placer.text(name, at, letters, bold=True) for name, at in words]
+    entities += [placer.name(name, several, letters) for name, several in bodies.items() if several]
+    return Drawing(title, view, tuple(entities), revision)
