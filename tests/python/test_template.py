@@ -169,6 +169,39 @@ def test_blank_runs_every_size_from_one_edge():
     assert np.array_equal(up.points, [(12.2, 13), (12.2, 188)])
 
 
+def test_a_folded_strip_goes_to_the_drawing_with_its_lines_and_order():
+    bend = fs.blank.Bend(90, 1.2, "up")
+    back = fs.blank.Bend(60, 1.2, "down")
+    strip = fs.blank.Profile([fs.blank.Flat(30), bend, fs.blank.Flat(50), back, fs.blank.Flat(20)], 1.2, k_factor=0.42)
+    made = tp.profile_blank(strip, 80, title="Strip", order=[2, 1])
+    cut = next(e for e in made.entities if e.layer == "cut")
+    assert cut.bounds == pytest.approx([0, 0, strip.developed_length, 80])
+    up, down = (
+        next(e.path for e in made.entities if e.layer == f"bend_{w}" and isinstance(e, dr.Stroke))
+        for w in ("up", "down")
+    )
+    assert np.allclose(up.points[:, 0], strip.bend_lines[0].centre)
+    assert np.allclose(down.points[:, 0], strip.bend_lines[1].centre)
+    tangents = sorted(e.path.points[0, 0] for e in made.entities if e.layer == "tangent")
+    assert np.allclose(tangents, np.concatenate([b.tangent for b in strip.bend_lines]))
+    assert {"UP 90°  bend no. 2", "DOWN 60°  bend no. 1"} <= set(words(made))
+    with pytest.raises(fs.InvalidInput, match="order must have a number for each of 2 bends, got 3"):
+        tp.profile_blank(strip, 80, title="Strip", order=[1, 2, 3])
+
+
+def test_a_pan_goes_to_the_drawing_with_its_notches():
+    # 330 x 178 x 14 of 1.2 mm, inside radius 1.2, k 0.42: blank 353.8 x 201.8 (invented demo data, figures recomputed)
+    pan_part = fs.blank.Pan(330, 178, 14, thickness=1.2, radius=1.2, k_factor=0.42)
+    made = tp.pan_blank(pan_part, title="Pan")
+    cut = next(e for e in made.entities if e.layer == "cut")
+    assert [round(v, 1) for v in cut.bounds] == [0, 0, 353.8, 201.8]
+    assert len(cut.path.points) == 12
+    lines = [e.path.points for e in made.entities if e.layer == "bend_up" and isinstance(e, dr.Stroke)]
+    for line, bend in zip(lines, pan_part.bend_lines, strict=True):
+        assert np.allclose(sorted(map(tuple, line)), sorted(map(tuple, bend.centre)))
+    assert {"353.8", "201.8"} <= set(words(made))
+
+
 def test_a_blank_may_lie_anywhere_on_the_plane():
     moved = fs.Outline([(500, -300), (600, -300), (600, -250), (500, -250)])
     made = tp.blank_template(moved, [tp.BendLine(20, "left")], title="Strip", holes=[((510, -290), 4)])
