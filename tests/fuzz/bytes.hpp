@@ -24,11 +24,16 @@ class Bytes {
 
     double number() {
         switch (below(8)) {
-            case 0: return any_double();
-            case 1: return special();
-            case 2: return std::ldexp(signed_word(), static_cast<int>(below(64)) - 48);
-            case 3: return 15.0 * (static_cast<double>(below(64)) - 32.0);  // a turn of the protractor
-            default: return signed_word() / 64.0;                           // -512 to 512 in steps of 1/64
+            case 0:
+                return any_double();
+            case 1:
+                return special();
+            case 2:
+                return std::ldexp(signed_word(), static_cast<int>(below(64)) - 48);
+            case 3:
+                return 15.0 * (static_cast<double>(below(64)) - 32.0);  // a turn of the protractor
+            default:
+                return signed_word() / 64.0;  // -512 to 512 in steps of 1/64
         }
     }
     foldswing::Point point() {
@@ -89,9 +94,22 @@ class Bytes {
     }
     double special() {
         using limits = std::numeric_limits<double>;
-        const double all[] = {0.0, -0.0, 1.0, -1.0, 90.0, 180.0, 360.0, 1e-9, 1e-300, 1e300,
-                              limits::infinity(), -limits::infinity(), limits::quiet_NaN(), limits::denorm_min(),
-                              limits::max(), limits::epsilon()};
+        const double all[] = {0.0,
+                              -0.0,
+                              1.0,
+                              -1.0,
+                              90.0,
+                              180.0,
+                              360.0,
+                              1e-9,
+                              1e-300,
+                              1e300,
+                              limits::infinity(),
+                              -limits::infinity(),
+                              limits::quiet_NaN(),
+                              limits::denorm_min(),
+                              limits::max(),
+                              limits::epsilon()};
         return all[below(std::size(all))];
     }
 

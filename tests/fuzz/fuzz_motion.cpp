@@ -22,8 +22,12 @@ void pivot_hinge(fuzz::Bytes& in) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     fuzz::Bytes in(data, size);
     switch (in.below(3)) {
-        case 0: fuzz::call([&] { (void)in.outline(); }); break;
-        case 1: fuzz::call([&] { pivot_hinge(in); }); break;
+        case 0:
+            fuzz::call([&] { (void)in.outline(); });
+            break;
+        case 1:
+            fuzz::call([&] { pivot_hinge(in); });
+            break;
         default:
             fuzz::call([&] {
                 const Pose pose = in.pose();
