@@ -132,4 +132,12 @@ void call(F f) {
     }
 }
 
+/// The first byte chooses which entry points are called, the others are their arguments.
+inline int one_of(const std::uint8_t* data, std::size_t size, std::initializer_list<void (*)(Bytes&)> entries) {
+    Bytes in(data, size);
+    const auto entry = entries.begin()[in.below(entries.size())];
+    call([&] { entry(in); });
+    return 0;
+}
+
 }  // namespace fuzz
