@@ -8,8 +8,38 @@ namespace {
 using namespace foldswing;
 
 void arcs(fuzz::Bytes& in) {
-    const double chord = in.number();
-    fuzz::require(arc::radius(chord, in.number()) >= 0.0);
+    const double a = in.number();
+    const double b = in.number();
+    const double c = in.number();
+    const double d = in.number();
+    fuzz::call([&] { fuzz::require(arc::radius(a, b) >= 0.0); });
+    for (const auto f : {arc::curvature, arc::rise, arc::rise_major, arc::length, arc::angle_deg, arc::chord})
+        fuzz::call([&] { fuzz::require(f(a, b) >= 0.0); });
+    for (const auto f : {arc::height, arc::along}) fuzz::call([&] { fuzz::require(!std::isnan(f(a, b, c))); });
+    for (const auto f : {arc::radius_standard_error, arc::radius_smallest, arc::radius_largest})
+        fuzz::call([&] { fuzz::require(!std::isnan(f(a, b, c, d))); });
+    arc::Known known;
+    for (auto* field : {&known.chord, &known.rise, &known.radius, &known.length, &known.angle_deg})
+        if (in.below(3) == 0) *field = in.number();
+    fuzz::require(!arc::explain(known, arc::solve(known)).empty());
+}
+
+void fits(fuzz::Bytes& in) {
+    fuzz::call([&] { (void)arc::from_points(in.point(), in.point(), in.point()); });
+    const auto method = static_cast<arc::FitMethod>(in.below(5));
+    std::optional<double> reading_error;
+    if (in.flag()) reading_error = in.number();
+    const std::vector<Point> points = in.points(10);
+    const arc::Fit fit = arc::fit(points, method, reading_error);
+    fuzz::require(fit.residuals.size() == points.size() && !fit.explanation.empty());
+}
+
+void layers(fuzz::Bytes& in) {
+    const double radius = in.number();
+    const double angle = in.number();
+    const arc::Face from = in.flag() ? arc::Face::outside : arc::Face::inside;
+    const std::vector<double> thicknesses = in.numbers(4);
+    fuzz::require(arc::layers(radius, thicknesses, angle, from).size() == thicknesses.size());
 }
 
 void bends(fuzz::Bytes& in) {
@@ -39,5 +69,5 @@ void bends(fuzz::Bytes& in) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {arcs, bends});
+    return fuzz::one_of(data, size, {arcs, fits, layers, bends});
 }
