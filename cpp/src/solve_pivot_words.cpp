@@ -107,8 +107,10 @@ std::optional<std::string> two_places(std::span<const Landing> landings) {
             if (!clash(ra, a.tolerance(), rb, b.tolerance())) continue;
             const auto [va, vb] = mm(ra.value, rb.value);
             const char* what = level(a) ? "heights" : upright(a) ? "places sideways" : "places";
-            return stops(i, j, landings.size()) + " ask the same edge for two " + what + ": " + at(ra.kind) + va +
-                   " and " + at(rb.kind) + vb + " mm";
+            std::string text = stops(i, j, landings.size()) + " ask the same edge for two ";
+            text.append(what).append(": ").append(at(ra.kind)).append(va);
+            text.append(" and ").append(at(rb.kind)).append(vb).append(" mm");
+            return text;
         }
     return std::nullopt;
 }
