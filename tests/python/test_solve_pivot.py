@@ -252,6 +252,49 @@ def test_the_least_worst_pivot_against_linear_programming(size, show):
     show("least worst pivot against linear programming", f"{found} contradictory cases, worst difference {worst:.1e}")
 
 
+def test_the_least_worst_pivot_where_many_stops_ask_in_the_same_few_directions(size):
+    rng = np.random.default_rng(13)
+    normals = np.array([(1.0, 0.0), (0.0, 1.0), (-2.0, 0.0), (1.0, 1.0)])
+    none = lines = 0
+    for _ in range(size(300, 5000)):
+        landings = [
+            Landing(
+                rng.choice([90, -90]),
+                rng.uniform(-50, 50, 2),
+                normals[rng.integers(rng.integers(1, 5))],
+                rng.uniform(-30, 30),
+                rng.uniform(0.5, 9),
+                str(rng.choice(["on", "on", "at_least", "at_most"])),
+            )
+            for _ in range(rng.integers(2, 8))
+        ]
+        solved, want = solve_pivot(landings), least_worst(landings)
+        assert (solved.status == "none") == (want > 1e-9)
+        assert max(excess(landings, solved.pivot).max(), 0) == pytest.approx(want, rel=1e-7, abs=1e-9)
+        none += solved.status == "none"
+        lines += solved.status == "line"
+    assert none > 50
+    assert lines > 5
+
+
+def test_with_one_sided_stops_alone_the_pivot_is_the_nearest_to_the_origin(size):
+    rng = np.random.default_rng(14)
+    for _ in range(size(300, 5000)):
+        place = rng.uniform(-100, 100, 2)  # a pivot that serves them all
+        landings = []
+        for _ in range(rng.integers(1, 12)):
+            (g,) = random_landings(rng, 1, 0.0, ("at_least", "at_most"))
+            shift = abs(rng.normal(scale=20)) * (-1 if g.kind == "at_least" else 1)
+            offset = g.normal @ landed(g.point, place, g.turn_deg) + shift
+            landings.append(Landing(g.turn_deg, g.point, g.normal, offset, g.tolerance, g.kind))
+        solved = solve_pivot(landings)
+        assert solved.status == "any"
+        assert excess(landings, solved.pivot).max() < 1e-9
+        origin = np.zeros(2)
+        want = 0.0 if excess(landings, origin).max() <= 0 else nearest_by_trying_all(landings, origin)
+        assert np.hypot(*solved.pivot) == pytest.approx(want, abs=1e-9)
+
+
 def test_many_landings_are_solved_too():
     rng = np.random.default_rng(4)
     landings = random_landings(rng, 400, 3.0)
