@@ -1,30 +1,51 @@
 // The room a panel takes: where it starts, and all that its edges pass over.
 //
-// For each piece of the motion each edge gives a polygon that holds what the edge passes over: the hull of the edge at
-// both ends, grown by how far a point may leave the straight line in between. Their union is the answer.
+// Each edge gives, for each piece of the motion, a polygon that holds what the edge passes over and little more; their
+// union is the answer. On a plain turn the polygon is bounded by the edge at both ends and by lines that touch the arcs
+// of its corners from outside; on any other motion it is the hull of the edge at both ends, grown by how far a point
+// may leave the straight line in between.
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <foldswing/clearance.hpp>
-#include <stdexcept>
 
 #include "check.hpp"
+#include "degrees.hpp"
 #include "gap.hpp"
+#include "region.hpp"
 
 namespace foldswing::clearance {
 namespace {
 
+constexpr double kPieceOfTurn = 90.0;            // degrees; what an edge sweeps in less than half a turn is simple
 constexpr double kLeastMove = 1e-9;              // mm; less than this is not a move
 constexpr double kOctagon = 1.0823922002923940;  // 1 / cos(22.5 degrees): corner of an octagon round a unit disc
 constexpr double kFinestSagitta = 1e-3;          // mm; finer asks for more corners than any drawing can use
 constexpr double kLeastGrowth = 0.05;            // of the sagitta: neighbours overlap by an area, never by a line only
 constexpr int kMostHalvings = 24;
 constexpr int kMostPieces = 512;  // into which a piece of the motion is cut at once
-constexpr int kAttempts = 5;
-constexpr double kTwist = 7.29;  // degrees from one octagon to the next, so that no two have sides in common
+constexpr std::size_t kFew = 8;   // outlines that are united at once
 
 double cross(Point a, Point b) noexcept { return a.x * b.y - a.y * b.x; }
 double length(Point a) noexcept { return std::hypot(a.x, a.y); }
+
+double dot(Point a, Point b) noexcept { return a.x * b.x + a.y * b.y; }
+
+Point turned(Point p, double angle_deg) noexcept { return Pose{0.0, 0.0, angle_deg}.apply(p); }
+
+void add_rings(const Outline& outline, std::vector<Ring>& rings) {
+    rings.push_back(outline.corners());
+    rings.insert(rings.end(), outline.holes().begin(), outline.holes().end());
+}
+
+/// Neighbours first, so that what is united stays small as long as it can.
+std::vector<Outline> unite_by_halves(std::span<const Ring> rings) {
+    if (rings.size() <= kFew) return detail::region({rings.begin(), rings.end()});
+    std::vector<Ring> both;
+    for (const auto& half : {rings.first(rings.size() / 2), rings.subspan(rings.size() / 2)})
+        for (const Outline& o : unite_by_halves(half)) add_rings(o, both);
+    return detail::region(both);
+}
 
 /// Every edge of every ring.
 template <class Each>
@@ -46,45 +67,76 @@ class Sweep {
         const double start = 0.0;
         Pose pose;
         motion_.poses({&start, 1}, {&pose, 1});
+        std::vector<Ring> shown;
+        for (const Outline& o : panel) add_rings(o.moved(pose), shown);
+        if (const auto turn = motion_.plain_turn()) {
+            for_edges(panel, [&](Point a, Point b) { turn_edge(a - turn->pivot, b - turn->pivot, *turn); });
+            pieces_.insert(pieces_.end(), shown.begin(), shown.end());
+            return detail::region(pieces_);
+        }
         std::vector<double> cuts = motion_.breaks();
         cuts.insert(cuts.begin(), 0.0);
         cuts.push_back(1.0);
-        // A union of many polygons in floating point can go wrong where sides nearly coincide. So it is checked, and
-        // done again with the octagons turned.
-        for (int attempt = 0; attempt < kAttempts; ++attempt) {
-            twist_deg_ = attempt;
-            pieces_.clear();
-            for (const Outline& o : panel) pieces_.push_back(o.moved(pose));
-            for_edges(panel, [&](Point a, Point b) {
-                for (std::size_t i = 0; i + 1 < cuts.size(); ++i) move_edge({a, b}, cuts[i], cuts[i + 1], 0);
-            });
-            try {
-                std::vector<Outline> swept = unite(pieces_);
-                if (holds_all(swept)) return swept;
-            } catch (const InvalidInput&) {  // what came out was no outline
-            }
-        }
-        throw std::runtime_error("swept_outline: the union of the pieces failed");
+        for_edges(panel, [&](Point a, Point b) {
+            for (std::size_t i = 0; i + 1 < cuts.size(); ++i) move_edge({a, b}, cuts[i], cuts[i + 1], 0);
+        });
+        if (pieces_.empty()) return detail::region(shown);
+        for (const Outline& o : unite_by_halves(pieces_)) add_rings(o, shown);
+        return detail::region(shown);
     }
 
   private:
-    /// Whether every corner of every piece lies inside, to rounding.
-    [[nodiscard]] bool holds_all(std::span<const Outline> swept) const {
-        const detail::EdgeTable table(swept);
-        const detail::EdgeView edges = table.view();
-        const auto near_edge = [&](Point p) {
-            for (std::size_t j = 0; j < edges.size; ++j)
-                if (length(p - detail::foot_on_edge(edges, j, p)) < kLeastMove) return true;
-            return false;
-        };
-        const auto held = [&](Point p) {
-            return std::any_of(table.parts().begin(), table.parts().end(),
-                               [&](const detail::Part& part) { return detail::inside(edges, part, p); }) ||
-                   near_edge(p);
-        };
-        return std::all_of(pieces_.begin(), pieces_.end(), [&](const Outline& piece) {
-            return std::all_of(piece.corners().begin(), piece.corners().end(), held);
-        });
+    /// An edge seen from the pivot is cut at the foot of its perpendicular, so that the radius only grows or only
+    /// falls.
+    void turn_edge(Point a, Point b, const PlainTurn& turn) {
+        const Point u = (1.0 / length(b - a)) * (b - a);
+        const double to_foot = -dot(a, u);
+        if (to_foot > kLeastMove && to_foot < length(b - a) - kLeastMove) {
+            const Point foot = a + to_foot * u;
+            turn_radial(foot, a, turn);
+            turn_radial(foot, b, turn);
+        } else if (length(a) < length(b)) {
+            turn_radial(a, b, turn);
+        } else {
+            turn_radial(b, a, turn);
+        }
+    }
+
+    void turn_radial(Point inner, Point outer, const PlainTurn& turn) {
+        const double whole = turn.turn_to_deg - turn.turn_from_deg;
+        if (std::abs(whole) * detail::kDegree * length(outer) < kLeastMove) return;
+        const double n = std::ceil(std::min(std::abs(whole), 360.0) / kPieceOfTurn);
+        const double piece = std::clamp(whole, -360.0, 360.0) / n;
+        for (double i = 0.0; i < n; i += 1.0) {
+            const double from = turn.turn_from_deg + i * piece;
+            Ring ring;
+            arc(outer, from, piece, true, ring);
+            if (length(inner) > kLeastMove)
+                arc(inner, from + piece, -piece, false, ring);
+            else
+                ring.push_back(inner);
+            for (Point& p : ring) p = p + turn.pivot;
+            if (piece < 0.0) std::reverse(ring.begin(), ring.end());  // counter-clockwise
+            pieces_.push_back(std::move(ring));
+        }
+    }
+
+    /// From p turned by `from`, over `turn`: lines that touch the arc from outside, or chords inside it; both ends
+    /// kept.
+    void arc(Point p, double from, double turn, bool outside, Ring& ring) const {
+        const double r = length(p);
+        // A line that touches over an angle h stands r / cos(h/2) - r off at its ends, a chord r - r cos(h/2).
+        const double widest = 2.0 * std::acos(r / (r + sagitta_)) / detail::kDegree;
+        const double n = std::max(1.0, std::ceil(std::abs(turn) / std::min(widest, 45.0)));
+        const double step = turn / n;
+        ring.push_back(turned(p, from));
+        if (outside) {
+            const double k = 1.0 / detail::cos_deg(0.5 * step);
+            for (double i = 0.5; i < n; i += 1.0) ring.push_back(k * turned(p, from + i * step));
+        } else {
+            for (double i = 1.0; i < n; i += 1.0) ring.push_back(turned(p, from + i * step));
+        }
+        ring.push_back(turned(p, from + turn));
     }
 
     void move_edge(const std::array<Point, 2>& edge, double s0, double s1, int halvings) {
@@ -136,11 +188,10 @@ class Sweep {
     }
 
     void add_grown_hull(const std::array<Point, 4>& corners, double grow) {
-        twist_deg_ = std::fmod(twist_deg_ + kTwist, 45.0);
-        const Point spoke = (kOctagon * grow) * Pose{0.0, 0.0, twist_deg_}.apply({1.0, 0.0});
+        const Point spoke = (kOctagon * grow) * turned({1.0, 0.0}, 22.5);
         std::vector<Point> points;
         for (const Point c : corners)
-            for (int i = 0; i < 8; ++i) points.push_back(c + Pose{0.0, 0.0, 45.0 * i}.apply(spoke));
+            for (int i = 0; i < 8; ++i) points.push_back(c + turned(spoke, 45.0 * i));
         std::sort(points.begin(), points.end());
         Ring hull;
         for (int pass = 0; pass < 2; ++pass) {  // lower side, then upper
@@ -154,13 +205,12 @@ class Sweep {
             hull.pop_back();
             std::reverse(points.begin(), points.end());
         }
-        pieces_.emplace_back(std::move(hull));
+        pieces_.push_back(std::move(hull));
     }
 
     const Motion& motion_;
     double sagitta_;
-    double twist_deg_ = 0.0;
-    std::vector<Outline> pieces_;
+    std::vector<Ring> pieces_;  // counter-clockwise
 };
 
 }  // namespace

@@ -204,7 +204,7 @@ def swept_outline(panel: Outline | Sequence[Outline], motion: Motion, sagitta: A
     >>> bar = Outline([(0, 0), (100, 0), (100, 1), (0, 1)])
     >>> (room,) = swept_outline(bar, PivotHinge((0, 0), 0, 90))
     >>> round(plane.area(room))
-    7968
+    7961
     """
     outlines: tuple[Outline, ...] = _core.clearance.swept_outline(panel, motion, sagitta)
     return outlines

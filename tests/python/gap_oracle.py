@@ -16,6 +16,34 @@ def union(outlines) -> shapely.Geometry:
     return shapely.union_all([polygon(o) for o in outlines])
 
 
+def turned(points: np.ndarray, angle: np.ndarray) -> np.ndarray:
+    c, s = np.cos(angle), np.sin(angle)
+    return np.column_stack([c * points[:, 0] - s * points[:, 1], s * points[:, 0] + c * points[:, 1]])
+
+
+def nearest_pass(motion, points: np.ndarray, samples: int = 161) -> np.ndarray:
+    """How near the panel comes to each fixed point: the best of some poses, then golden section beside it."""
+    panel = shapely.union_all(motion.shapes)
+    shapely.prepare(panel)
+
+    def apart(s: np.ndarray) -> np.ndarray:
+        return shapely.distance(shapely.points(motion.back(points, s)), panel)
+
+    grid = np.unique([*np.linspace(0.0, 1.0, samples), *motion.breaks])
+    seen = np.array([apart(np.full(len(points), s)) for s in grid])
+    best = seen.argmin(axis=0)
+    a, b = grid[np.maximum(best - 1, 0)], grid[np.minimum(best + 1, len(grid) - 1)]
+    least = seen.min(axis=0)
+    golden = 0.5 * (np.sqrt(5.0) - 1.0)
+    for _ in range(40):
+        c, d = b - golden * (b - a), a + golden * (b - a)
+        fc, fd = apart(c), apart(d)
+        least = np.minimum(least, np.minimum(fc, fd))
+        left = fc <= fd
+        a, b = np.where(left, a, c), np.where(left, d, b)
+    return least
+
+
 class Turn:
     """A panel turning about a pivot; s runs from 0 to 1."""
 
@@ -37,6 +65,11 @@ class Turn:
         """Farthest any point gets from its place in the middle of a piece of this width in s."""
         half = 0.5 * np.deg2rad(abs(self.to_deg - self.from_deg)) * width
         return 2.0 * self.reach * np.sin(0.5 * np.minimum(half, np.pi))
+
+    def back(self, points: np.ndarray, s: np.ndarray) -> np.ndarray:
+        """Where each fixed point lies in panel coordinates, the panel being at its s."""
+        a = np.deg2rad(self.from_deg + s * (self.to_deg - self.from_deg))
+        return turned(points - self.pivot, -a) + self.pivot
 
     breaks = ()
 
@@ -64,6 +97,10 @@ class Knots:
 
     def stray(self, width: np.ndarray) -> np.ndarray:
         return 0.5 * self.speed * width
+
+    def back(self, points: np.ndarray, s: np.ndarray) -> np.ndarray:
+        shift = np.column_stack([np.interp(s, self.s, self.x), np.interp(s, self.s, self.y)])
+        return turned(points - shift, -np.deg2rad(np.interp(s, self.s, self.angle)))
 
 
 def bracket(motion, bodies: shapely.Geometry, close: float = 1e-3, end: float = 1.0) -> tuple[float, float, float]:
