@@ -41,7 +41,12 @@ class FirstLeast {
     [[nodiscard]] bool contact() const noexcept { return value_ <= same_; }
     [[nodiscard]] double value() const noexcept { return value_; }
     [[nodiscard]] const Pair& pair() const noexcept { return pair_; }
-    [[nodiscard]] double turn_deg() const noexcept { return turn_deg_; }
+    /// The turn at which the distance is met, without its sense.
+    [[nodiscard]] double turn_deg() const noexcept {
+        if (!on_the_way_) return turn_deg_;
+        const double turn = std::atan2(towards_.y, towards_.x) / kDegree;
+        return turn < 0.0 ? turn + 360.0 : turn;
+    }
 
     /// To be told first.
     void at_end(double value, double turn_deg, const Pair& pair) noexcept {
@@ -66,8 +71,8 @@ class FirstLeast {
         if (!(order <= end_order_)) return;  // not reached, or no direction: the corner stands on the pivot
         if (value >= value_ - same_ && order >= order_) return;
         take(value, order, {panel_corner, corner, edge});
-        const double turn = std::atan2(y, x) / kDegree;
-        turn_deg_ = turn < 0.0 ? turn + 360.0 : turn;
+        on_the_way_ = true;
+        towards_ = {x, y};
     }
 
   private:
@@ -77,6 +82,7 @@ class FirstLeast {
         value_ = value;
         order_ = order;
         pair_ = pair;
+        on_the_way_ = false;
         limit_ = std::min(limit_, value + same_);
     }
 
@@ -86,7 +92,9 @@ class FirstLeast {
     double limit_ = std::numeric_limits<double>::infinity();
     double value_ = std::numeric_limits<double>::infinity();
     double order_ = kLast;
-    double turn_deg_ = 0.0;
+    double turn_deg_ = 0.0;  // of an end
+    bool on_the_way_ = false;
+    Point towards_;  // the direction turned to, seen from the direction turned from
     Pair pair_;
 };
 

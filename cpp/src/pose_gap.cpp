@@ -27,24 +27,16 @@ void squared_distances(const EdgeView& e, std::size_t first, std::size_t last, P
     }
 }
 
-void corners_to_edges(const EdgeView& corners, const EdgeView& edges, bool panel_corner, std::vector<double>& row,
-                      NearestPair& best) {
-    double least = best.squared;
-    for (std::size_t i = 0; i < corners.size; ++i) {
-        squared_distances(edges, 0, edges.size, corners.corner(i), row.data());
-        for (std::size_t j = 0; j < edges.size; ++j)
-            if (row[j] < least) {
-                least = row[j];
-                best = {least, {panel_corner, i, j}};
-            }
-    }
-}
-
 struct Box {
     double x0 = std::numeric_limits<double>::infinity();
     double y0 = x0;
     double x1 = -x0;
     double y1 = -x0;
+    [[nodiscard]] double squared_distance(Point p) const noexcept {
+        const double dx = std::max({x0 - p.x, 0.0, p.x - x1});
+        const double dy = std::max({y0 - p.y, 0.0, p.y - y1});
+        return dx * dx + dy * dy;
+    }
     [[nodiscard]] bool meets(const Box& o) const noexcept {
         return x0 <= o.x1 && o.x0 <= x1 && y0 <= o.y1 && o.y0 <= y1;
     }
@@ -59,6 +51,21 @@ Box box_of(const EdgeView& e, Part part) noexcept {
         b.y1 = std::max(b.y1, e.y[i]);
     }
     return b;
+}
+
+void corners_to_edges(const EdgeView& corners, const EdgeView& edges, bool panel_corner, std::vector<double>& row,
+                      NearestPair& best) {
+    double least = best.squared;
+    const Box box = box_of(edges, {0, edges.size});
+    for (std::size_t i = 0; i < corners.size; ++i) {
+        if (box.squared_distance(corners.corner(i)) > least) continue;
+        squared_distances(edges, 0, edges.size, corners.corner(i), row.data());
+        for (std::size_t j = 0; j < edges.size; ++j)
+            if (row[j] < least) {
+                least = row[j];
+                best = {least, {panel_corner, i, j}};
+            }
+    }
 }
 
 std::optional<Point> crossing(const EdgeView& a, Part pa, const EdgeView& b, Part pb, const Box& box) noexcept {

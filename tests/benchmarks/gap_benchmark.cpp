@@ -32,7 +32,7 @@ int main() {
     const foldswing::hinge::PivotHinge hinge(pivot, from_deg, to_deg);
     double best = std::numeric_limits<double>::infinity();
     double gap = 0.0;
-    for (int round = 0; round < 5; ++round) {
+    for (int round = 0; round < 50; ++round) {
         const auto start = std::chrono::steady_clock::now();
         for (int i = 0; i < calls; ++i) gap = foldswing::clearance::minimum_gap(panel, body, hinge).gap;
         const std::chrono::duration<double, std::micro> taken = std::chrono::steady_clock::now() - start;

@@ -71,7 +71,7 @@ def gaps(program: str | None) -> None:
     shape, other = shapely.Polygon(PANEL), shapely.Polygon(BODY)
     shapely.prepare(other)
     hinge = PivotHinge(PIVOT, FROM, TO)
-    n = 10_000
+    n = 1000
     pivots = np.array(PIVOT) + np.random.default_rng(0).normal(scale=0.5, size=(n, 2))
     hinges = PivotHinge(pivots, FROM, TO)
 
@@ -85,14 +85,14 @@ def gaps(program: str | None) -> None:
     print(f"\nSmallest gap over a turn, outlines of {len(PANEL)} and {len(BODY)} corners")
     found = minimum_gap(panel, body, hinge)
     print(f"  exact {found.gap:.6f} mm at {-found.turn_deg:.2f} degrees; {SAMPLES} samples say {sampled():.6f} mm")
-    call = best(lambda: minimum_gap(panel, body, hinge), 2000)
-    arrays = best(lambda: minimum_gap(panel, body, hinges), 1) / n
-    vector = best(sampled, 3)
-    scalar = best(one_by_one, 1, 3)
+    call = best(lambda: minimum_gap(panel, body, hinge), 200, 40)
+    arrays = best(lambda: minimum_gap(panel, body, hinges), 1, 40) / n
+    vector = best(sampled, 1, 20)
+    scalar = best(one_by_one, 1, 5)
     rows = []
     if program:
         scene = [f"{len(p)} " + " ".join(f"{x} {y}" for x, y in p) for p in (PANEL, BODY)]
-        scene.append(f"{PIVOT[0]} {PIVOT[1]} {FROM} {TO} 20000")
+        scene.append(f"{PIVOT[0]} {PIVOT[1]} {FROM} {TO} 500")
         said = subprocess.run(
             [program], input="\n".join(scene), capture_output=True, text=True, check=True
         ).stdout.split()
@@ -146,11 +146,11 @@ def closed_forms() -> None:
     print(f"\nClosed forms over {n} elements (the inputs are checked; the NumPy expressions check nothing)")
     for name, ours, theirs in forms:
         worst = np.max(np.abs(ours() - theirs()) / np.maximum(np.abs(theirs()), 1.0))
-        a, b = best(ours, 1), best(theirs, 1)
+        a, b = best(ours, 1, 12), best(theirs, 1, 12)
         print(
             f"  {name:<22}{a / 1e3:>9.2f} ms   NumPy {b / 1e3:>9.2f} ms   ratio {b / a:>5.2f}   differ by {worst:.0e}"
         )
-    print("  one number: " + ", ".join(f"{name} {best(call, 20000):.2f} us" for name, call in [
+    print("  one number: " + ", ".join(f"{name} {best(call, 2000, 30):.2f} us" for name, call in [
         ("arc.radius", lambda: fs.arc.radius(1220.0, 38.0)),
         ("bend.bend_allowance", lambda: fs.bend.bend_allowance(90.0, 1.2, 1.2, 0.42)),
     ]))  # fmt: skip
