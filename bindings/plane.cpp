@@ -63,9 +63,13 @@ py::tuple hole_arrays(const Outline& o) {
     return out;
 }
 
-Outline make_outline(py::handle points, const py::iterable& holes) {
+Outline make_outline(py::handle points, py::handle holes) {
     std::vector<foldswing::Ring> rings;
-    for (const py::handle h : holes) rings.push_back(door::points(h, "holes"));
+    if (!py::isinstance<py::iterable>(holes) || py::isinstance<py::str>(holes))
+        throw foldswing::InvalidInput("holes", py::cast<std::string>(py::repr(holes)).substr(0, 80),
+                                      "a sequence of rings");
+    for (const py::handle h : holes)
+        rings.push_back(door::points(h, ("holes[" + std::to_string(rings.size()) + "]").c_str()));
     return Outline(door::points(points, "points"), std::move(rings));
 }
 
@@ -201,9 +205,6 @@ py::tuple unite(py::handle outlines) {
 py::object locate(const Outline& outline, py::handle points) {
     const auto in = door::array(points, {"points", Kind::length});
     const auto all = door::points(in, "points");
-    for (const Point p : all)
-        if (!std::isfinite(p.x) || !std::isfinite(p.y))
-            throw foldswing::InvalidInput("points", std::numeric_limits<double>::quiet_NaN(), "finite");
     py::array_t<std::int8_t> out(in.ndim() == 1 ? std::vector<py::ssize_t>{}
                                                 : std::vector<py::ssize_t>{static_cast<py::ssize_t>(all.size())});
     std::transform(all.begin(), all.end(), out.mutable_data(),

@@ -40,7 +40,8 @@ struct Deepest {
 /// along the segment, so on a piece the depth is at most min over sides of the larger value at the piece's two ends.
 class DepthSearch {
   public:
-    DepthSearch(const Body& body, Deepest& best) : body_(body), best_(best) {}
+    DepthSearch(const Body& body, Deepest& best)
+        : body_(body), best_(best), tolerance_(std::max(kDepthTolerance, kTouchRel * largest_coordinate(body))) {}
 
     void along(Segment s) {
         std::vector<double> cuts{0.0, 1.0};
@@ -79,7 +80,7 @@ class DepthSearch {
                 double length) {
         double bound = std::numeric_limits<double>::infinity();
         for (std::size_t i = 0; i < d0.size(); ++i) bound = std::min(bound, std::max(d0[i], d1[i]));
-        if (bound <= best_.depth + kDepthTolerance || length < kDepthTolerance) return;
+        if (bound <= best_.depth + tolerance_ || length < tolerance_) return;
         const double middle = std::midpoint(t0, t1);
         const std::vector<double> d = at(s, middle);
         refine(s, t0, d0, middle, d, 0.5 * length);
@@ -88,6 +89,7 @@ class DepthSearch {
 
     const Body& body_;
     Deepest& best_;
+    double tolerance_;
 };
 
 /// Both cover the same region: no edge lies inside. Look along lines square across from the middle of each side.
@@ -129,8 +131,10 @@ Point nearest_on_edge(const Sides& sides, Point p) {
 std::optional<Separation> overlap(const Body& a, const Body& b) {
     Deepest of_a;  // of the edge of a, inside b
     Deepest of_b;
-    for (const Segment& s : a.sides) DepthSearch(b, of_a).along(s);
-    for (const Segment& s : b.sides) DepthSearch(a, of_b).along(s);
+    DepthSearch in_b(b, of_a);
+    DepthSearch in_a(a, of_b);
+    for (const Segment& s : a.sides) in_b.along(s);
+    for (const Segment& s : b.sides) in_a.along(s);
     const double rounding = kTouchRel * std::max(largest_coordinate(a), largest_coordinate(b));
     if (std::max(of_a.depth, of_b.depth) <= rounding) {
         if (!same_region(a, b)) return std::nullopt;

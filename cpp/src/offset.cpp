@@ -7,6 +7,7 @@
 #include "check.hpp"
 #include "degrees.hpp"
 #include "region.hpp"
+#include "rings.hpp"
 #include "segment.hpp"
 
 namespace foldswing {
@@ -86,7 +87,7 @@ class Band {
 }  // namespace
 
 std::vector<Outline> offset(const Outline& outline, double distance, const OffsetOptions& options) {
-    detail::require_finite("distance", distance);
+    detail::require(std::abs(distance) <= detail::kLargest, "distance", distance, "finite, within +-1e12 mm");
     detail::require_positive("sagitta", options.sagitta);
     detail::require(options.sagitta >= kFinestSagittaRel * std::abs(distance), "sagitta", options.sagitta,
                     "at least a millionth of the distance");

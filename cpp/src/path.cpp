@@ -17,6 +17,7 @@ namespace {
 constexpr double kMostPoints = 1e6;     // of a flattened path: beyond it a sagitta is surely a slip of the pen
 constexpr double kWidestStep = 90.0;    // degrees: a circle keeps at least four corners, however coarse the sagitta
 constexpr double kProbeStep = 5.0;      // degrees of arc between the corners by which a crossing is looked for
+constexpr double kFlat = 1e-6;          // degrees: below it x / sin x is 1 to the last bit
 constexpr double kRoundingRel = 1e-12;  // of a side: two radii that use it up to within rounding meet in one point
 
 std::string at_index(const char* name, std::size_t i) { return std::string(name) + "[" + std::to_string(i) + "]"; }
@@ -68,15 +69,15 @@ Point Path::at(std::size_t i, double t) const {
     const Point chord = end(i) - start(i);
     if (sweep == 0.0) return start(i) + t * chord;
     // From the start, by the chord of the part: no centre, so flat arcs keep their digits.
-    const double ratio = detail::sin_deg(0.5 * t * sweep) / detail::sin_deg(0.5 * sweep);
+    const double half = 0.5 * sweep;
+    const double ratio = std::abs(half) < kFlat ? t : detail::sin_deg(t * half) / detail::sin_deg(half);
     return start(i) + ratio * turned(chord, -0.5 * (1.0 - t) * sweep);
 }
 
 double Path::length(std::size_t i) const {
     const double chord = detail::span(start(i), end(i));
     const double half = 0.5 * std::abs(sweep_deg_[i]);
-    // Below 1e-6 degrees x / sin x is 1 to the last bit.
-    return half < 1e-6 ? chord : chord * (half * detail::kDegree / detail::sin_deg(half));
+    return half < kFlat ? chord : chord * (half * detail::kDegree / detail::sin_deg(half));
 }
 
 double Path::length() const {
@@ -90,12 +91,11 @@ std::vector<Point> Path::flatten(double sagitta) const {
     std::vector<double> steps(size(), 1.0);
     double total = 0.0;
     for (std::size_t i = 0; i < size(); ++i) {
-        if (sweep_deg_[i] != 0.0) {
-            // A chord over an angle h stands r (1 - cos(h/2)) = 2 r sin^2(h/4) off its arc.
-            const double s = std::sqrt(0.5 * sagitta / radius(i));
-            const double widest = s < 1.0 ? std::min(kWidestStep, 4.0 * std::asin(s) / detail::kDegree) : kWidestStep;
-            steps[i] = std::max(1.0, std::ceil(std::abs(sweep_deg_[i]) / widest));
-        }
+        // A chord over an angle h stands r (1 - cos(h/2)) = 2 r sin^2(h/4) off its arc; 2 r sin(sweep/2) is the chord.
+        const double sweep = std::abs(sweep_deg_[i]);
+        const double s = std::sqrt(sagitta / detail::span(start(i), end(i)) * detail::sin_deg(0.5 * sweep));
+        const double widest = s < 1.0 ? std::min(kWidestStep, 4.0 * std::asin(s) / detail::kDegree) : kWidestStep;
+        if (widest > 0.0) steps[i] = std::max(1.0, std::ceil(sweep / widest));
         total += steps[i];
     }
     if (!(total <= kMostPoints))

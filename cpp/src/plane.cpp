@@ -7,6 +7,7 @@
 #include "degrees.hpp"
 #include "predicates.hpp"
 #include "rings.hpp"
+#include "segment.hpp"
 
 namespace foldswing {
 
@@ -92,10 +93,12 @@ Point centroid(const Outline& outline) noexcept {
     };
     take(outline.corners());
     for (const Ring& hole : outline.holes()) take(hole);
+    if (!(twice > 0.0)) return detail::along({origin, outline.corners()[1]}, 0.5);  // a needle thinner than rounding
     return origin + 1.0 / (3.0 * twice) * moment;
 }
 
-Place locate(const Outline& outline, Point p) noexcept {
+Place locate(const Outline& outline, Point p) {
+    if (!std::isfinite(p.x) || !std::isfinite(p.y)) throw InvalidInput("points", detail::point_text(p), "finite");
     const Place place = detail::locate_in_ring(outline.corners(), p);
     if (place != Place::inside) return place;
     for (const Ring& hole : outline.holes()) {
@@ -107,8 +110,8 @@ Place locate(const Outline& outline, Point p) noexcept {
 }
 
 Point mirror(Point p, Point on, Point direction) {
-    detail::require_finite("point.x", on.x);
-    detail::require_finite("point.y", on.y);
+    for (const auto& [name, q] : {std::pair("points", p), std::pair("point", on)})
+        if (!std::isfinite(q.x) || !std::isfinite(q.y)) throw InvalidInput(name, detail::point_text(q), "finite");
     const double length = detail::norm(direction);
     if (!std::isfinite(length) || length == 0.0)
         throw InvalidInput("direction", detail::point_text(direction), "finite and not zero");

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numeric>
 
@@ -11,7 +12,7 @@
 namespace foldswing::detail {
 namespace {
 
-constexpr double kLargest = 1e12;  // mm; a million km, and products of three coordinates still far from overflow
+constexpr const char* kSimple = "an outline that does not cross or touch itself";
 
 std::size_t next(const Ring& ring, std::size_t i) { return i + 1 == ring.size() ? 0 : i + 1; }
 Segment side(const Ring& ring, std::size_t i) { return {ring[i], ring[next(ring, i)]}; }
@@ -24,7 +25,13 @@ void check_numbers(const Ring& ring, const std::string& name) {
                                    "finite, within +-1e12 mm");
 }
 
-/// Numbers, count, repeats and flatness of one ring.
+/// The common end of two sides that follow each other, where the second runs back along the first.
+bool doubles_back(Point a, Point corner, Point b) {
+    return orientation(a, corner, b) == 0 && sign(a.x - corner.x) == sign(b.x - corner.x) &&
+           sign(a.y - corner.y) == sign(b.y - corner.y);
+}
+
+/// Numbers, count, repeats, flatness and spikes of one ring.
 void check_corners(Ring& ring, const std::string& name) {
     check_numbers(ring, name);
     if (ring.size() > 1 && ring.front() == ring.back()) ring.pop_back();
@@ -39,6 +46,11 @@ void check_corners(Ring& ring, const std::string& name) {
     if (flat)
         throw InvalidInput(name, "zero area: all " + std::to_string(ring.size()) + " corners on one line",
                            "an outline with some area");
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const std::size_t second = next(ring, i);
+        if (doubles_back(ring[i], ring[second], ring[next(ring, second)]))
+            throw InvalidInput(name, side_text(ring, second) + " doubling back along " + side_text(ring, i), kSimple);
+    }
 }
 
 /// The turn at the lowest of the leftmost corners is the turn of the ring.
@@ -47,12 +59,6 @@ void set_winding(Ring& ring, int wanted) {
     const auto i = static_cast<std::size_t>(first - ring.begin());
     const Point before = ring[i == 0 ? ring.size() - 1 : i - 1];
     if (orientation(before, *first, ring[next(ring, i)]) != wanted) std::reverse(ring.begin() + 1, ring.end());
-}
-
-/// The common end of two sides that follow each other, where the second runs back along the first.
-bool doubles_back(Point a, Point corner, Point b) {
-    return orientation(a, corner, b) == 0 && sign(a.x - corner.x) == sign(b.x - corner.x) &&
-           sign(a.y - corner.y) == sign(b.y - corner.y);
 }
 
 struct Side {
@@ -100,18 +106,9 @@ class Checker {
     }
 
     static void check_same_ring(const Ring& ring, std::size_t i, std::size_t j, const std::string& name) {
-        const char* const rule = "an outline that does not cross or touch itself";
         const Segment s = side(ring, i);
         const Segment t = side(ring, j);
-        if (next(ring, i) == j || next(ring, j) == i) {
-            const bool in_order = next(ring, i) == j;
-            const std::size_t first = in_order ? i : j;
-            const std::size_t second = in_order ? j : i;
-            if (doubles_back(ring[first], ring[second], ring[next(ring, second)]))
-                throw InvalidInput(name, side_text(ring, second) + " doubling back along " + side_text(ring, first),
-                                   rule);
-            return;
-        }
+        if (next(ring, i) == j || next(ring, j) == i) return;  // they share a corner, and do not double back
         const Meet how = meet(s, t);
         if (how == Meet::apart) return;
         for (const std::size_t p : {i, next(ring, i)})
@@ -125,8 +122,8 @@ class Checker {
             throw InvalidInput(name,
                                side_text(ring, i) + " crossing " + side_text(ring, j) + " near " +
                                    point_text(along(s, crossing_fraction(s, t))),
-                               rule);
-        throw InvalidInput(name, side_text(ring, i) + " touching " + side_text(ring, j), rule);
+                               kSimple);
+        throw InvalidInput(name, side_text(ring, i) + " touching " + side_text(ring, j), kSimple);
     }
 
     void check_two_rings(const Side& s, const Side& t) {
@@ -239,6 +236,8 @@ void normalise_and_check(Ring& corners, std::vector<Ring>& holes) {
     check_corners(corners, "points");
     for (std::size_t h = 0; h < holes.size(); ++h) check_corners(holes[h], "holes[" + std::to_string(h) + "]");
     Checker(corners, holes).check();
+    if (!(std::abs(signed_area(corners)) >= std::numeric_limits<double>::min()))
+        throw InvalidInput("points", "zero area within rounding", "an outline with some area");
     set_winding(corners, +1);
     for (Ring& hole : holes) set_winding(hole, -1);
 }

@@ -6,6 +6,8 @@
 
 namespace foldswing::detail {
 
+inline constexpr double kLargest = 1e12;  ///< mm; a million km, and products of three coordinates far from overflow
+
 /// Drops closing points, sets the winding (corner 0 stays first), and throws InvalidInput with a sentence that says
 /// what is wrong and where. Every decision is exact.
 void normalise_and_check(Ring& corners, std::vector<Ring>& holes);

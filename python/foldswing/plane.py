@@ -252,7 +252,8 @@ def offset(
     Notes
     -----
     The new edge is never nearer to the old than the distance (within rounding) and, at rounded corners, never farther
-    than distance + sagitta: a grown outline contains the true one, a shrunk one is contained in it.
+    than distance + sagitta: a grown outline contains the true one, a shrunk one is contained in it. Points may be off
+    by about 1e-12 of the largest coordinate; parts and holes thinner than that are left out.
 
     Examples
     --------
@@ -275,6 +276,13 @@ def unite(outlines: Outline | Sequence[Outline]) -> tuple[Outline, ...]:
     Returns
     -------
     tuple of Outline
-        Apart from each other.
+        They do not overlap; as exact as `offset`.
+
+    Examples
+    --------
+    >>> bar = Outline([(0, 0), (40, 0), (40, 3), (0, 3)])
+    >>> leg = Outline([(0, 3), (3, 3), (3, 20), (0, 20)])
+    >>> [area(o) for o in unite([bar, leg])]
+    [171.0]
     """
     return _core.plane.unite(outlines)

@@ -74,9 +74,9 @@ class Outline {
 /// Centre of the area, holes counted.
 [[nodiscard]] Point centroid(const Outline& outline) noexcept;
 
-/// Where a point lies. Exact.
+/// Where a point lies. Exact. \throws InvalidInput when a coordinate is not finite
 enum class Place : signed char { outside = -1, on_edge = 0, inside = 1 };
-[[nodiscard]] Place locate(const Outline& outline, Point p) noexcept;
+[[nodiscard]] Place locate(const Outline& outline, Point p);
 
 /// The point reflected in the line through `on` along `direction` (any length but zero).
 /// \throws InvalidInput when direction is zero or a number is not finite
@@ -161,10 +161,11 @@ struct OffsetOptions {
 /// The outline grown (distance > 0) or shrunk (< 0). The new edge is never nearer to the old than |distance| (within
 /// rounding) and, at rounded corners, never farther than |distance| + sagitta: a grown outline contains the true one, a
 /// shrunk one is contained in it. May split or vanish, hence any number of outlines.
-/// \throws InvalidInput when a number is not finite or an option is out of its range
+/// Points may be off by about 1e-12 of the largest coordinate; parts and holes thinner than that are left out.
+/// \throws InvalidInput when a number is not finite (distance: within +-1e12 mm) or an option is out of its range
 [[nodiscard]] std::vector<Outline> offset(const Outline& outline, double distance, const OffsetOptions& options = {});
 
-/// The region covered by any of the outlines, as disjoint outlines.
+/// The region covered by any of the outlines, as outlines that do not overlap; as exact as offset.
 [[nodiscard]] std::vector<Outline> unite(std::span<const Outline> outlines);
 
 }  // namespace foldswing
