@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <set>
@@ -51,7 +52,10 @@ class Arrangement {
         const auto [it, is_new] = index_.emplace(on_grid, points_.size());
         if (is_new) {
             points_.push_back(on_grid);
-            given_.push_back(p);
+            // A crossing a few roundings off a round number is that number.
+            const double few = 8.0 * std::numeric_limits<double>::epsilon() * size_;
+            const auto pick = [few](double v, double grid) { return std::abs(v - grid) <= few ? grid : v; };
+            given_.push_back({pick(p.x, on_grid.x), pick(p.y, on_grid.y)});
         }
         return it->second;
     }
