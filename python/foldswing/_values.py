@@ -186,8 +186,8 @@ def _array_fields(cls: Any) -> list[tuple[str, Any, bool]]:
 def value(cls: type[_T]) -> type[_T]:
     """Make a class body of annotated fields a frozen value; the decorator of every result type.
 
-    Array fields are given as arrays or nested lists; annotate them `np.ndarray` (floats), `NDArray[np.int8]` or a tuple of
-    these, and they are stored read-only.
+    Array fields are given as arrays or nested lists; annotate them `np.ndarray` (floats), `NDArray[np.int8]` or a tuple
+    of these, and they are stored read-only.
     """
     made: Any = dataclasses.dataclass(frozen=True, eq=False, repr=False)(cls)
     arrays = _array_fields(made)
