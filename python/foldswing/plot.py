@@ -1,0 +1,715 @@
+"""A picture for each result, in matplotlib axes of your own or new ones.
+
+Every function returns its axes. x is to the right and y up, both at one scale unless the docstring says otherwise; the
+view is named under the title. Bodies, poses and lines differ by dashes, hatching and words, not by colour alone, so that
+a picture copied in black and white says the same. These are pictures to look at: templates to mark out from are made by
+`foldswing.template`, full size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from foldswing import InvalidInput, Pose, arc, clearance, plane, units
+from foldswing import hinge as _hinge
+from foldswing._plotting import (
+    BLACK,
+    BLUE,
+    GREY,
+    MARKERS,
+    ORANGE,
+    RED,
+    Look,
+    axes,
+    finish,
+    fixed_bodies,
+    inside,
+    look,
+    numbered,
+    patch,
+    shapes,
+    solid,
+    words,
+)
+
+if TYPE_CHECKING:
+    import xarray as xr
+    from matplotlib.axes import Axes
+
+__all__ = [
+    "arc_fit",
+    "blank",
+    "gap_along",
+    "outlines",
+    "pivots",
+    "rise_table",
+    "section",
+    "sweep_map",
+    "swept",
+    "swing",
+]
+
+AXIS_VIEW = "seen along the hinge axis"
+_STATIONS = 181  # of a swing: a degree apart over a half turn
+_STOPS = (("shut", 0.0), ("open", 1.0))
+
+
+def _count(name: str, given: Any, least: int) -> int:
+    if isinstance(given, bool) or not isinstance(given, (int, np.integer)) or given < least:
+        msg = f"{name} must be a whole number of at least {least}, got {given!r}"
+        raise InvalidInput(msg)
+    return int(given)
+
+
+def _one_motion(motion: Any) -> Any:
+    if not hasattr(motion, "poses") or not hasattr(motion, "breaks"):
+        msg = f"motion must be a motion such as PivotHinge, got {motion!r}"
+        raise InvalidInput(msg)
+    if np.ndim(motion.poses(0.0).x) != 0:
+        msg = "motion must be one motion, got a batch"
+        raise InvalidInput(msg)
+    return motion
+
+
+def _poses(motion: Any, s: np.ndarray) -> list[Pose]:
+    batch = motion.poses(s)
+    return [Pose(x, y, a) for x, y, a in zip(batch.x, batch.y, batch.angle_deg, strict=True)]
+
+
+def outlines(bodies: Any, *, title: str = "", view: str = AXIS_VIEW, ax: Axes | None = None) -> Axes:
+    """Draw outlines or paths, each with its name, line and hatch.
+
+    Parameters
+    ----------
+    bodies : Outline, Path, or list or mapping of them
+    title, view : str
+        Heading, and from where the section is seen.
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+
+    Raises
+    ------
+    InvalidInput
+        When something else is given.
+    """
+    named = shapes("bodies", bodies)
+    ax = axes(ax, title, view)
+    for i, (name, shape) in enumerate(named.items()):
+        style = look(i)
+        patch(
+            ax, shape, facecolor="white", edgecolor=style.colour, linestyle=style.dash, hatch=style.hatch,
+            linewidth=1.6, label=name or None,
+        )  # fmt: skip
+    return finish(ax)
+
+
+def swing(
+    panel: Any,
+    fixed: Any,
+    motion: Any,
+    *,
+    stops: Sequence[tuple[str, float]] = _STOPS,
+    ghosts: int = 4,
+    tolerance: Any = 0.01,
+    title: str = "",
+    view: str = AXIS_VIEW,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw a panel at its stops and on the way, with its closest approach to each body on each leg.
+
+    Parameters
+    ----------
+    panel : Outline, Path, or list of them
+        Panel coordinates.
+    fixed : Outline, Path, or list or mapping of them
+        What stands still.
+    motion : motion
+        One motion, such as a PivotHinge.
+    stops : sequence of (name, s)
+        As in `clearance.closest_approaches`.
+    ghosts : int
+        Poses drawn thinly between two stops, >= 0.
+    tolerance : length
+        As in `clearance.closest_approaches`.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        Approaches are numbered at their places; the legend gives the gap and the angle, or the overlap.
+
+    Raises
+    ------
+    InvalidInput
+        As `clearance.closest_approaches`.
+    """
+    moving, bodies = shapes("panel", panel), shapes("fixed", fixed)
+    motion = _one_motion(motion)
+    ghosts = _count("ghosts", ghosts, 0)
+    found = clearance.closest_approaches(
+        [solid(p) for p in moving.values()],
+        {name or "fixed body": solid(b) for name, b in bodies.items()},
+        motion,
+        stops,
+        tolerance,
+    )
+    ax = axes(ax, title, view, size=(9.5, 6.0))
+    fixed_bodies(ax, bodies)
+    _traces(ax, moving.values(), motion)
+    for (_, a), (_, b) in zip(stops, stops[1:], strict=False):
+        for pose in _poses(motion, np.linspace(a, b, ghosts + 2)[1:-1]):
+            for shape in moving.values():
+                patch(ax, shape.moved(pose), facecolor="none", edgecolor=GREY, linewidth=0.6)
+    for i, ((name, _), pose) in enumerate(zip(stops, _poses(motion, np.array([s for _, s in stops])), strict=True)):
+        style = look(i)
+        for shape in moving.values():
+            placed = shape.moved(pose)
+            patch(ax, placed, facecolor="none", edgecolor=style.colour, linestyle=style.dash, linewidth=2.0)
+        words(ax, inside(placed), name, color=style.colour)
+    _pivot_mark(ax, motion)
+    _approaches(ax, found)
+    return finish(ax)
+
+
+def _traces(ax: Axes, moving: Any, motion: Any) -> None:
+    """Draw the way of every corner."""
+    poses = motion.poses(np.linspace(0.0, 1.0, _STATIONS))
+    for shape in moving:
+        for track in np.swapaxes(poses.apply(shape.points), 0, 1):
+            ax.plot(track[:, 0], track[:, 1], color=GREY, linewidth=0.5, linestyle=":", zorder=1)
+
+
+def _pivot_mark(ax: Axes, motion: Any) -> None:
+    if isinstance(motion, _hinge.PivotHinge):
+        x, y = motion.pivot
+        ax.plot(
+            [x], [y], linestyle="none", marker="P", markersize=8, color=BLACK, zorder=7,
+            label=f"pivot at ({x:.1f}, {y:.1f})",
+        )  # fmt: skip
+
+
+def _approaches(ax: Axes, found: Sequence[Any]) -> None:
+    for number, row in enumerate(found, start=1):
+        touching = row.gap == 0.0
+        what = f"overlap {row.depth:.2f}" if row.depth > 0.0 else "touches" if touching else f"{row.gap:.2f} clear"
+        turn = row.deepest_turn_deg if row.depth > 0.0 else row.turn_deg
+        at = 0.5 * (row.panel_point + row.fixed_point)
+        side = 1.0 if number % 2 else -1.0
+        numbered(
+            ax, at, number, Look(RED if touching else BLUE, "-", ""), f"{row.body}, {row.leg}: {what} at {abs(turn):.1f}°",
+            offset=(-side * (12.0 + 4.0 * number), 16.0 + 3.0 * number),
+        )  # fmt: skip
+
+
+def swept(
+    panel: Any,
+    motion: Any,
+    fixed: Any = (),
+    *,
+    sagitta: Any = 0.1,
+    title: str = "",
+    view: str = AXIS_VIEW,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw all the room a panel takes on its way, with the panel at both ends.
+
+    Parameters
+    ----------
+    panel : Outline, Path, or list of them
+    motion : motion
+    fixed : Outline, Path, or list or mapping of them
+        What stands still, drawn underneath.
+    sagitta : length
+        As in `clearance.swept_outline`, mm.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+
+    Raises
+    ------
+    InvalidInput
+        As `clearance.swept_outline`.
+    """
+    moving, bodies = shapes("panel", panel), shapes("fixed", fixed)
+    motion = _one_motion(motion)
+    room = clearance.swept_outline([solid(p) for p in moving.values()], motion, sagitta)
+    ax = axes(ax, title, view)
+    fixed_bodies(ax, bodies)
+    for i, outline in enumerate(room):
+        patch(
+            ax, outline, facecolor="#0072b233", edgecolor=BLUE, hatch="..", linewidth=1.4,
+            label="room the panel takes" if i == 0 else None,
+        )  # fmt: skip
+    for i, (name, pose) in enumerate(zip(("start", "end"), _poses(motion, np.array([0.0, 1.0])), strict=True)):
+        for shape in moving.values():
+            placed = shape.moved(pose)
+            patch(ax, placed, facecolor="none", edgecolor=BLACK, linestyle=look(i).dash, linewidth=1.6)
+        words(ax, inside(placed), name)
+    _pivot_mark(ax, motion)
+    return finish(ax)
+
+
+def gap_along(
+    panel: Any,
+    fixed: Any,
+    motion: Any,
+    *,
+    stations: int = _STATIONS,
+    wanted: Any = None,
+    title: str = "Gap along the swing",
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw the gap to each body against the turn of the panel.
+
+    Parameters
+    ----------
+    panel : Outline, Path, or list of them
+    fixed : Outline, Path, or list or mapping of them
+    motion : motion
+    stations : int
+        Points of each curve, >= 2. The smallest gaps themselves are marked from `clearance.minimum_gap`, not from these.
+    wanted : length, optional
+        A level line: the gap to keep, mm.
+    title : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        Turn from shut in degrees across, gap in mm up; the scales differ.
+
+    Raises
+    ------
+    InvalidInput
+        As `clearance.minimum_gap`.
+    """
+    moving, bodies = shapes("panel", panel), shapes("fixed", fixed)
+    motion = _one_motion(motion)
+    poses = _poses(motion, np.linspace(0.0, 1.0, _count("stations", stations, 2)))
+    parts = [solid(p) for p in moving.values()]
+    ax = axes(ax, title, "", equal=False, size=(9.5, 4.5))
+    turn = np.abs([p.angle_deg for p in poses])
+    for i, (name, body) in enumerate(bodies.items()):
+        other, style = solid(body), look(i)
+        gaps = [plane.distance([p.moved(pose) for p in parts], other).distance for pose in poses]
+        least = clearance.minimum_gap(parts, other, motion)
+        ax.plot(turn, gaps, color=style.colour, linestyle=style.dash, linewidth=1.8, label=name or "fixed body")
+        ax.plot(
+            [abs(least.turn_deg)], [least.gap], linestyle="none", marker=MARKERS[i % len(MARKERS)], markersize=8,
+            markerfacecolor="white", markeredgecolor=style.colour, markeredgewidth=1.8, zorder=5,
+            label=f"least {least.gap:.2f} mm at {abs(least.turn_deg):.1f}°",
+        )  # fmt: skip
+    if wanted is not None:
+        level = float(units.mm(wanted))
+        ax.axhline(level, color=BLACK, linewidth=1.0, linestyle=(0, (8, 3, 2, 3)), label=f"wanted {level:g} mm")
+    ax.set_xlabel("turn from shut, degrees")
+    ax.set_ylabel("gap, mm")
+    finish(ax)
+    ax.set_ylim(bottom=0.0)
+    return ax
+
+
+def pivots(
+    landings: Any,
+    solution: Any = None,
+    *,
+    bodies: Any = (),
+    span: Any = None,
+    title: str = "Where the pivot may be",
+    view: str = AXIS_VIEW,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw the line of pivots of each landing with its tolerance, and the pivot that was found.
+
+    Parameters
+    ----------
+    landings : Landing or list of Landing
+        What must be true at the stops.
+    solution : PivotSolution, optional
+        Found by `hinge.solve_pivot` when left out.
+    bodies : Outline, Path, or list or mapping of them
+        Drawn underneath for bearings: the panel shut, the worktop.
+    span : length, optional
+        Half width of the picture round the pivot, mm; by default it holds the bodies.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        Each landing's pivots that are just right are a line, those within tolerance a hatched strip.
+
+    Raises
+    ------
+    InvalidInput
+        As `hinge.solve_pivot`.
+    """
+    listed = [landings] if isinstance(landings, _hinge.Landing) else list(landings)
+    found = _hinge.solve_pivot(listed) if solution is None else solution
+    if np.ndim(found.pivot) != 1:
+        msg = "landings must be single ones, got a batch"
+        raise InvalidInput(msg)
+    named = shapes("bodies", bodies)
+    ax = axes(ax, title, view, size=(9.5, 6.0))
+    fixed_bodies(ax, named)
+    _frame(ax, found.pivot, None if span is None else float(units.mm(span)), bool(named))
+    for i, landing in enumerate(listed):
+        _strip(ax, landing, i)
+    if found.status in {"point", "none"}:
+        least_worst = found.status == "none"
+        x, y = found.pivot
+        ax.plot(
+            [x], [y], linestyle="none", marker="X" if least_worst else "P", markersize=10, color=BLACK, zorder=7,
+            label=("least bad" if least_worst else "pivot") + f" at ({x:.1f}, {y:.1f})",
+        )  # fmt: skip
+    ax.set_xlim(ax.get_xlim())
+    ax.set_ylim(ax.get_ylim())
+    drawn = finish(ax)
+    drawn.text(0.0, -0.12, found.explanation, transform=ax.transAxes, fontsize="small", va="top", wrap=True)
+    return drawn
+
+
+def _frame(ax: Axes, pivot: np.ndarray, span: float | None, bodies: bool) -> None:
+    middle = np.where(np.isfinite(pivot), pivot, 0.0)
+    reach = span if span is not None else (0.0 if bodies else 100.0)
+    if span is not None:
+        ax.set_aspect("equal", adjustable="box")
+        ax.set_xlim(middle[0] - reach, middle[0] + reach)
+        ax.set_ylim(middle[1] - reach, middle[1] + reach)
+    else:
+        ax.update_datalim(np.stack([middle - reach, middle + reach]))
+        ax.autoscale_view()
+
+
+def _strip(ax: Axes, landing: Any, i: int) -> None:
+    """Draw one landing in the plane of pivots: its miss is linear there, so contours between corners are exact."""
+    style = look(i)
+    (left, right), (low, high) = ax.get_xlim(), ax.get_ylim()
+    x, y = np.linspace(left, right, 3), np.linspace(low, high, 3)
+    grid = np.stack(np.meshgrid(x, y), axis=-1)
+    miss = np.asarray(landing.miss(grid.reshape(-1, 2))).reshape(grid.shape[:2])
+    low_miss, high_miss = {
+        "on": (-landing.tolerance, landing.tolerance),
+        "at_least": (-landing.tolerance, np.inf),
+        "at_most": (-np.inf, landing.tolerance),
+    }[landing.kind]
+    inside_low = max(low_miss, float(miss.min()) - 1.0)
+    inside_high = min(high_miss, float(miss.max()) + 1.0)
+    if inside_low < inside_high:
+        shade = ax.contourf(x, y, miss, levels=[inside_low, inside_high], colors=[style.colour], alpha=0.18)
+        shade.set_hatch(style.hatch or "////")
+        shade.set_edgecolor(style.colour)
+        shade.set_linewidth(0.0)
+    if miss.min() < 0.0 < miss.max():
+        ax.contour(x, y, miss, levels=[0.0], colors=[style.colour], linestyles=[style.dash], linewidths=1.8)
+    words_ = {"on": "on its line", "at_least": "on or beyond", "at_most": "on or short of"}[landing.kind]
+    ax.plot(
+        [], [], color=style.colour, linestyle=style.dash, linewidth=1.8,
+        label=f"stop {i + 1}, turned {abs(landing.turn_deg):g}°: {words_}, within {landing.tolerance:g} mm",
+    )  # fmt: skip
+
+
+def section(profile: Any, *, title: str = "Folded section", view: str = "seen on the cut end", ax: Axes | None = None) -> Axes:
+    """Draw a bent section as its blank folds up, bends numbered from the start of the blank.
+
+    Parameters
+    ----------
+    profile : blank.Profile
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+
+    Raises
+    ------
+    InvalidInput
+        When something else is given.
+    """
+    _need(profile, "profile", ("folded", "bend_lines"), "a blank.Profile")
+    ax = axes(ax, title, view)
+    folded = profile.folded
+    patch(ax, folded.outline, facecolor="#ececec", edgecolor=BLACK, linewidth=1.2, hatch="////")
+    for face, name, style in ((folded.outside, "outside face", look(0)), (folded.inside, "inside face", look(1))):
+        line = face.flatten()
+        ax.plot(line[:, 0], line[:, 1], color=style.colour, linestyle=style.dash, linewidth=2.0, label=name)
+    turned = np.flatnonzero(folded.outside.sweep_deg)
+    for number, (segment, bend) in enumerate(zip(turned, profile.bend_lines, strict=False), start=1):
+        at = 0.5 * (folded.outside.points[segment] + folded.outside.points[segment + 1])
+        numbered(ax, at, number, look(2), f"bend {number}: {bend.angle_deg:g}° {bend.direction}, inside radius {bend.radius:g}")
+    return finish(ax)
+
+
+def blank(
+    flat: Any,
+    *,
+    width: Any = None,
+    title: str = "Blank with bend lines",
+    view: str = "seen from above; up folds toward you",
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw a flat blank with its bend centre lines and tangent lines, running distances from one edge.
+
+    Parameters
+    ----------
+    flat : blank.Profile or blank.Pan
+    width : length, optional
+        Of the strip drawn for a Profile, mm; a third of its length when left out.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        Bend centre lines dash-dotted, tangent lines dotted; all distances from the left or the bottom edge.
+
+    Raises
+    ------
+    InvalidInput
+        When something else is given.
+    """
+    if hasattr(flat, "outline") and hasattr(flat, "notches"):
+        lines = [(p.line, p.centre, (p.tangent_before, p.tangent_after), p.side) for p in flat.bend_lines]
+        outline = flat.outline
+    else:
+        _need(flat, "flat", ("bend_lines", "developed_length"), "a blank.Profile or a blank.Pan")
+        long = flat.developed_length
+        high = long / 3.0 if width is None else float(units.mm(width))
+        outline = plane.Outline([(0, 0), (long, 0), (long, high), (0, high)])
+        lines = [(b, _across(b.centre, high), tuple(_across(t, high) for t in b.tangent), "") for b in flat.bend_lines]
+    ax = axes(ax, title, view, size=(9.5, 6.0))
+    patch(ax, outline, facecolor="#f4f4f4", edgecolor=BLACK, linewidth=1.6, label="cut edge")
+    for number, (bend, centre, tangents, side) in enumerate(lines, start=1):
+        style = look(number - 1)
+        ax.plot(centre[:, 0], centre[:, 1], color=BLUE if bend.direction == "up" else RED, linewidth=1.6,
+                linestyle=(0, (10, 3, 2, 3)), label="bend centre line" if number == 1 else None)  # fmt: skip
+        for k, tangent in enumerate(tangents):
+            ax.plot(tangent[:, 0], tangent[:, 1], color=BLACK, linewidth=0.8, linestyle=(0, (1, 2)),
+                    label="tangent line" if number == 1 and k == 0 else None)  # fmt: skip
+        edge = "bottom" if side in {"bottom", "top"} else "left"
+        numbered(
+            ax, centre.mean(axis=0), number, style,
+            f"{bend.angle_deg:g}° {bend.direction}, centre {bend.centre:.1f} from the {edge} edge",
+        )  # fmt: skip
+    low, high_ = outline.points.min(axis=0), outline.points.max(axis=0)
+    words(ax, (0.5 * (low[0] + high_[0]), low[1]), f"{high_[0] - low[0]:.1f}", va="top")
+    if hasattr(flat, "notches"):
+        words(ax, (low[0], 0.5 * (low[1] + high_[1])), f"{high_[1] - low[1]:.1f}", ha="right", rotation=90)
+    return finish(ax)
+
+
+def _across(x: float, high: float) -> np.ndarray:
+    return np.array([(x, 0.0), (x, high)])
+
+
+def _need(given: Any, name: str, fields: Sequence[str], what: str) -> None:
+    if not all(hasattr(type(given), f) for f in fields):
+        msg = f"{name} must be {what}, got {given!r}"
+        raise InvalidInput(msg)
+
+
+def arc_fit(
+    fit: Any,
+    points: Any,
+    *,
+    magnify: float | None = None,
+    title: str = "Arc fitted to readings",
+    view: str = "seen on the edge of the template",
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw readings and the circle or straight line through them, misses drawn enlarged.
+
+    Parameters
+    ----------
+    fit : arc.Fit
+    points : (n, 2) points
+        The readings that were fitted, mm.
+    magnify : float, optional
+        How many times the misses are enlarged, > 0; chosen when left out, and always named.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+
+    Raises
+    ------
+    InvalidInput
+        When the points are not those of the fit.
+    """
+    if not isinstance(fit, arc.Fit):
+        msg = f"fit must be an arc.Fit, got {fit!r}"
+        raise InvalidInput(msg)
+    read = np.atleast_2d(np.asarray(units.mm(points), dtype=float))
+    if read.shape != fit.feet.shape:
+        msg = f"points must be the {len(fit.feet)} that were fitted, got shape {read.shape}"
+        raise InvalidInput(msg)
+    extent = float(np.ptp(read, axis=0).max())
+    worst = float(np.abs(fit.residuals).max())
+    factor = magnify if magnify is not None else 10.0 ** np.floor(np.log10(0.1 * extent / worst)) if worst > 0 else 1.0
+    if not isinstance(factor, (int, float)) or isinstance(factor, bool) or not 0 < factor < np.inf:
+        msg = f"magnify must be finite and > 0, got {magnify!r}"
+        raise InvalidInput(msg)
+    ax = axes(ax, title, view, size=(9.5, 4.5))
+    curve = _fitted_curve(fit)
+    size = "straight line" if fit.status == "straight" else f"R {fit.radius:.1f} ± {fit.radius_standard_error:.1f} mm"
+    ax.plot(curve[:, 0], curve[:, 1], color=BLUE, linewidth=1.8, label=f"{size} ({fit.method})")
+    ax.plot(read[:, 0], read[:, 1], linestyle="none", marker="o", markersize=5, markerfacecolor="white",
+            markeredgecolor=BLACK, zorder=5, label="reading")  # fmt: skip
+    for k, (foot, point) in enumerate(zip(fit.feet, read, strict=True)):
+        tip = foot + factor * (point - foot)
+        ax.plot([foot[0], tip[0]], [foot[1], tip[1]], color=RED, linewidth=1.4,
+                label=f"miss, drawn {factor:g} times; worst {worst:.2f} mm" if k == 0 else None)  # fmt: skip
+    return finish(ax)
+
+
+def _fitted_curve(fit: arc.Fit) -> np.ndarray:
+    """Return the fitted line from the first reading along it to the last, the widest gap between readings left out."""
+    if fit.status == "straight":
+        along = fit.feet - fit.feet[0]
+        order = np.argsort(along @ along[np.argmax((along**2).sum(axis=1))])
+        ends: np.ndarray = fit.feet[order[[0, -1]]]
+        return ends
+    angles = np.sort(np.arctan2(*(fit.feet - fit.centre).T[::-1]))
+    gaps = np.diff(angles, append=angles[0] + 2 * np.pi)
+    start = int(np.argmax(gaps)) + 1
+    first = angles[start % angles.size]
+    t = np.linspace(first, first + 2 * np.pi - gaps[start - 1], 400)
+    curve: np.ndarray = fit.centre + fit.radius * np.column_stack([np.cos(t), np.sin(t)])
+    return curve
+
+
+def rise_table(
+    table: Any,
+    *,
+    stretch: float = 1.0,
+    title: str = "Rise at stations",
+    view: str = "seen on the edge of the gauge",
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw the heights of an arc above its chord at the stations of a table.
+
+    Parameters
+    ----------
+    table : arc.RiseTable
+    stretch : float
+        How many times heights are enlarged against distances, > 0; named on the axis when not 1.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        Distances from the middle of the chord across; each ordinate carries its height in mm.
+
+    Raises
+    ------
+    InvalidInput
+        When something else is given.
+    """
+    if not isinstance(table, arc.RiseTable):
+        msg = f"table must be an arc.RiseTable, got {table!r}"
+        raise InvalidInput(msg)
+    if isinstance(stretch, bool) or not isinstance(stretch, (int, float)) or not 0 < stretch < np.inf:
+        msg = f"stretch must be finite and > 0, got {stretch!r}"
+        raise InvalidInput(msg)
+    ax = axes(ax, title, view, size=(9.5, 3.5))
+    ax.set_aspect(stretch, adjustable="datalim")
+    half = 0.5 * table.chord
+    x = np.linspace(-half, half, 401)
+    ax.plot(x, arc.height(table.chord, table.rise, x), color=BLUE, linewidth=1.8, label=f"rise {table.rise:g} on {table.chord:g}")
+    ax.plot([-half, half], [0.0, 0.0], color=BLACK, linewidth=1.2, linestyle=(0, (8, 3, 2, 3)), label="chord")
+    for at, height in zip(table.stations, table.heights, strict=True):
+        ax.plot([at, at], [0.0, height], color=ORANGE, linewidth=1.2, marker="_")
+        ax.annotate(f"{height:.1f}", (at, height), xytext=(0, 5), textcoords="offset points", fontsize="small",
+                    ha="center", va="bottom", rotation=90)  # fmt: skip
+    ax.set_xlabel("distance from the middle of the chord, mm")
+    ax.set_ylabel("height, mm" if stretch == 1 else f"height, mm (drawn {stretch:g} times)")
+    finish(ax)
+    ax.margins(y=0.5)
+    return ax
+
+
+def sweep_map(
+    dataset: xr.Dataset,
+    name: str,
+    *,
+    levels: Any = 8,
+    title: str = "",
+    view: str = "",
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw a variable of a sweep over two axes as a map, refused points and zeros hatched.
+
+    Parameters
+    ----------
+    dataset : xarray.Dataset
+        From `sweep.over`, over two numeric axes.
+    name : str
+        The variable, one number a point.
+    levels : int or list of numbers
+        Contours, or how many.
+    title, view : str
+    ax : matplotlib axes, optional
+
+    Returns
+    -------
+    matplotlib axes
+        The first axis of the sweep across, the second up; at one scale where both are mm.
+
+    Raises
+    ------
+    InvalidInput
+        When there is no such variable or it is not a map.
+    """
+    variable = dataset.get(name) if isinstance(name, str) else None
+    if variable is None or variable.ndim != 2 or variable.dtype.kind not in "fiu" or min(variable.shape) < 2:
+        msg = f"name must be a variable of numbers over two axes of at least 2 values, got {name!r}"
+        raise InvalidInput(msg)
+    across, up = (dataset[d] for d in variable.dims)
+    same = across.attrs.get("units") == up.attrs.get("units") == "mm"
+    ax = axes(ax, title or _label(variable), view, equal=same, size=(8.0, 6.0))
+    values = np.ma.masked_invalid(variable.values.T.astype(float))
+    if values.count():
+        filled = ax.contourf(across.values, up.values, values, levels=levels, cmap="cividis")
+        lines = ax.contour(filled, colors="white", linewidths=0.8)
+        ax.clabel(lines, fontsize="small", fmt="%g")
+        bar = ax.figure.colorbar(filled, ax=ax)
+        bar.set_label(_label(variable))
+    refused = dataset["status"].values.T < 0
+    hatches = (("xx", "no result", refused), ("////", f"{name} 0", values.filled(np.nan) == 0.0))
+    keys = [_hatch(ax, across.values, up.values, mask, hatch, label) for hatch, label, mask in hatches if mask.any()]
+    ax.set_xlabel(_label(across))
+    ax.set_ylabel(_label(up))
+    if keys:
+        ax.legend(handles=keys, loc="upper right", fontsize="small", framealpha=0.9)
+    return ax
+
+
+def _hatch(ax: Axes, x: np.ndarray, y: np.ndarray, mask: np.ndarray, hatch: str, label: str) -> Any:
+    """Hatch where the mask holds; returns what stands for it in a legend."""
+    from matplotlib.patches import Patch  # noqa: PLC0415
+
+    area = ax.contourf(x, y, mask.astype(float), levels=[0.5, 1.5], colors=["#ffffffa0"])
+    area.set_hatch(hatch)
+    area.set_edgecolor(BLACK)
+    area.set_linewidth(0.0)
+    return Patch(facecolor="white", edgecolor=BLACK, hatch=hatch, label=label)
+
+
+def _label(variable: xr.DataArray) -> str:
+    unit = variable.attrs.get("units", "")
+    words_ = variable.attrs.get("long_name", str(variable.name))
+    return f"{words_}, {unit}" if unit not in {"", "1"} else str(words_)
