@@ -37,6 +37,7 @@ LOOKS = (
 MARKERS = "osD^vP*X"
 FIXED_HATCH = "////"
 SAGITTA = 0.05  # mm; below what a picture of a panel can show
+CLOSE = 0.001  # mm; for gaps that are printed to 0.01
 HALO = {"boxstyle": "round,pad=0.15", "facecolor": "white", "edgecolor": "none", "alpha": 0.85}
 
 
@@ -95,7 +96,7 @@ def shapes(name: str, given: Any) -> dict[str, Shape]:
 
 def solid(shape: Shape) -> Outline:
     """Return the shape as an outline."""
-    return shape.outline(SAGITTA) if isinstance(shape, Path) else shape
+    return shape.outline(CLOSE) if isinstance(shape, Path) else shape
 
 
 def rings(shape: Shape) -> Iterator[tuple[np.ndarray, bool]]:
@@ -130,9 +131,20 @@ def patch(ax: Axes, shape: Shape, **style: Any) -> Any:
 def fixed_bodies(ax: Axes, bodies: Mapping[str, Shape]) -> None:
     """Draw what stands still: grey and hatched, each named on the body."""
     for name, shape in bodies.items():
-        patch(ax, shape, facecolor="#ececec", edgecolor="#4d4d4d", hatch=FIXED_HATCH, linewidth=1.0)
+        patch(ax, shape, facecolor="#ececec", edgecolor="#8c8c8c", hatch=FIXED_HATCH, linewidth=0.8)
         if name:
             words(ax, inside(shape), name)
+
+
+def name_in_view(ax: Axes, bodies: Mapping[str, Shape]) -> None:
+    """Draw bodies and name them on the part of them that the axes show, once their limits are set."""
+    view = np.array([ax.get_xlim(), ax.get_ylim()]).T
+    for name, shape in bodies.items():
+        fixed_bodies(ax, {"": shape})
+        points = np.concatenate([ring for ring, _ in rings(shape)])
+        low, high = np.maximum(points.min(axis=0), view[0]), np.minimum(points.max(axis=0), view[1])
+        if name and (low < high).all():
+            words(ax, low + (high - low) * (0.5, 0.8), name)
 
 
 def inside(shape: Shape) -> np.ndarray:
@@ -146,6 +158,17 @@ def words(ax: Axes, at: Any, text: str, **style: Any) -> None:
     """Write on a light ground, so that hatching does not run through the letters."""
     place = {"ha": "center", "va": "center", "fontsize": "small", "bbox": HALO, "zorder": 6, "clip_on": True}
     ax.text(float(at[0]), float(at[1]), text, **{**place, **style})
+
+
+def fan(places: np.ndarray, extent: float) -> list[tuple[float, float]]:
+    """Return where to put a number beside each place, in points: places near each other fan out."""
+    near = np.hypot(*(places[:, None] - places[None]).transpose(2, 0, 1)) < 0.1 * extent
+    out = []
+    for i, row in enumerate(near):
+        group = np.flatnonzero(row)
+        turn = np.pi * (0.75 - 2.0 * np.searchsorted(group, i) / len(group))
+        out.append((30.0 * float(np.cos(turn)), 30.0 * float(np.sin(turn))))
+    return out
 
 
 def numbered(ax: Axes, at: Any, number: int, look_: Look, label: str, offset: tuple[float, float] = (14.0, 14.0)) -> None:

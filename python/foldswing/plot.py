@@ -25,9 +25,11 @@ from foldswing._plotting import (
     Look,
     axes,
     finish,
+    fan,
     fixed_bodies,
     inside,
     look,
+    name_in_view,
     numbered,
     patch,
     shapes,
@@ -196,16 +198,19 @@ def _pivot_mark(ax: Axes, motion: Any) -> None:
 
 
 def _approaches(ax: Axes, found: Sequence[Any]) -> None:
-    for number, row in enumerate(found, start=1):
+    """Number the approaches; those far wider than they matter have no ring, only their words."""
+    (left, right), (low, high) = ax.get_xlim(), ax.get_ylim()
+    extent = max(right - left, high - low)
+    places = np.array([0.5 * (row.panel_point + row.fixed_point) for row in found])
+    for number, (row, at, offset) in enumerate(zip(found, places, fan(places, extent), strict=True), start=1):
         touching = row.gap == 0.0
         what = f"overlap {row.depth:.2f}" if row.depth > 0.0 else "touches" if touching else f"{row.gap:.2f} clear"
         turn = row.deepest_turn_deg if row.depth > 0.0 else row.turn_deg
-        at = 0.5 * (row.panel_point + row.fixed_point)
-        side = 1.0 if number % 2 else -1.0
-        numbered(
-            ax, at, number, Look(RED if touching else BLUE, "-", ""), f"{row.body}, {row.leg}: {what} at {abs(turn):.1f}°",
-            offset=(-side * (12.0 + 4.0 * number), 16.0 + 3.0 * number),
-        )  # fmt: skip
+        text = f"{row.body}, {row.leg}: {what} at {abs(turn):.1f}°"
+        if row.gap > 0.05 * extent:
+            ax.plot([], [], linestyle="none", label=f"{number}  {text}")
+        else:
+            numbered(ax, at, number, Look(RED if touching else BLUE, "-", ""), text, offset)
 
 
 def swept(
@@ -266,6 +271,7 @@ def gap_along(
     *,
     stations: int = _STATIONS,
     wanted: Any = None,
+    up_to: Any = None,
     title: str = "Gap along the swing",
     ax: Axes | None = None,
 ) -> Axes:
@@ -280,6 +286,8 @@ def gap_along(
         Points of each curve, >= 2. The smallest gaps themselves are marked from `clearance.minimum_gap`, not from these.
     wanted : length, optional
         A level line: the gap to keep, mm.
+    up_to : length, optional
+        Widest gap shown, mm; chosen to show every smallest gap well when left out.
     title : str
     ax : matplotlib axes, optional
 
@@ -299,23 +307,25 @@ def gap_along(
     parts = [solid(p) for p in moving.values()]
     ax = axes(ax, title, "", equal=False, size=(9.5, 4.5))
     turn = np.abs([p.angle_deg for p in poses])
+    level = None if wanted is None else float(units.mm(wanted))
+    widest = level or 0.0
     for i, (name, body) in enumerate(bodies.items()):
         other, style = solid(body), look(i)
         gaps = [plane.distance([p.moved(pose) for p in parts], other).distance for pose in poses]
         least = clearance.minimum_gap(parts, other, motion)
+        widest = max(widest, least.gap)
         ax.plot(turn, gaps, color=style.colour, linestyle=style.dash, linewidth=1.8, label=name or "fixed body")
         ax.plot(
             [abs(least.turn_deg)], [least.gap], linestyle="none", marker=MARKERS[i % len(MARKERS)], markersize=8,
             markerfacecolor="white", markeredgecolor=style.colour, markeredgewidth=1.8, zorder=5,
             label=f"least {least.gap:.2f} mm at {abs(least.turn_deg):.1f}°",
         )  # fmt: skip
-    if wanted is not None:
-        level = float(units.mm(wanted))
+    if level is not None:
         ax.axhline(level, color=BLACK, linewidth=1.0, linestyle=(0, (8, 3, 2, 3)), label=f"wanted {level:g} mm")
     ax.set_xlabel("turn from shut, degrees")
     ax.set_ylabel("gap, mm")
     finish(ax)
-    ax.set_ylim(bottom=0.0)
+    ax.set_ylim(0.0, float(units.mm(up_to)) if up_to is not None else 3.0 * widest or None)
     return ax
 
 
@@ -361,8 +371,8 @@ def pivots(
         raise InvalidInput(msg)
     named = shapes("bodies", bodies)
     ax = axes(ax, title, view, size=(9.5, 6.0))
-    fixed_bodies(ax, named)
-    _frame(ax, found.pivot, None if span is None else float(units.mm(span)), bool(named))
+    _frame(ax, found.pivot, None if span is None else float(units.mm(span)), named)
+    name_in_view(ax, named)
     for i, landing in enumerate(listed):
         _strip(ax, landing, i)
     if found.status in {"point", "none"}:
@@ -372,23 +382,25 @@ def pivots(
             [x], [y], linestyle="none", marker="X" if least_worst else "P", markersize=10, color=BLACK, zorder=7,
             label=("least bad" if least_worst else "pivot") + f" at ({x:.1f}, {y:.1f})",
         )  # fmt: skip
-    ax.set_xlim(ax.get_xlim())
-    ax.set_ylim(ax.get_ylim())
-    drawn = finish(ax)
-    drawn.text(0.0, -0.12, found.explanation, transform=ax.transAxes, fontsize="small", va="top", wrap=True)
-    return drawn
+    limits = ax.get_xlim(), ax.get_ylim()
+    finish(ax).set(xlim=limits[0], ylim=limits[1])
+    ax.text(0.0, -0.12, found.explanation, transform=ax.transAxes, fontsize="small", va="top", wrap=True)
+    return ax
 
 
-def _frame(ax: Axes, pivot: np.ndarray, span: float | None, bodies: bool) -> None:
+def _frame(ax: Axes, pivot: np.ndarray, span: float | None, bodies: dict[str, Any]) -> None:
+    """Set the limits: a square round the pivot, or all the bodies and the pivot."""
+    ax.set_aspect("equal", adjustable="box")
     middle = np.where(np.isfinite(pivot), pivot, 0.0)
-    reach = span if span is not None else (0.0 if bodies else 100.0)
-    if span is not None:
-        ax.set_aspect("equal", adjustable="box")
-        ax.set_xlim(middle[0] - reach, middle[0] + reach)
-        ax.set_ylim(middle[1] - reach, middle[1] + reach)
+    if span is None and bodies:
+        corners = np.concatenate([solid(b).points for b in bodies.values()] + [middle[None]])
+        low, high = corners.min(axis=0), corners.max(axis=0)
+        margin = 0.08 * float((high - low).max())
     else:
-        ax.update_datalim(np.stack([middle - reach, middle + reach]))
-        ax.autoscale_view()
+        low = high = middle
+        margin = 100.0 if span is None else span
+    ax.set_xlim(low[0] - margin, high[0] + margin)
+    ax.set_ylim(low[1] - margin, high[1] + margin)
 
 
 def _strip(ax: Axes, landing: Any, i: int) -> None:
@@ -568,6 +580,7 @@ def arc_fit(
     ax.plot(curve[:, 0], curve[:, 1], color=BLUE, linewidth=1.8, label=f"{size} ({fit.method})")
     ax.plot(read[:, 0], read[:, 1], linestyle="none", marker="o", markersize=5, markerfacecolor="white",
             markeredgecolor=BLACK, zorder=5, label="reading")  # fmt: skip
+    ax.set_aspect("equal", adjustable="box")
     for k, (foot, point) in enumerate(zip(fit.feet, read, strict=True)):
         tip = foot + factor * (point - foot)
         ax.plot([foot[0], tip[0]], [foot[1], tip[1]], color=RED, linewidth=1.4,
@@ -626,7 +639,7 @@ def rise_table(
         msg = f"stretch must be finite and > 0, got {stretch!r}"
         raise InvalidInput(msg)
     ax = axes(ax, title, view, size=(9.5, 3.5))
-    ax.set_aspect(stretch, adjustable="datalim")
+    ax.set_aspect(stretch, adjustable="box")
     half = 0.5 * table.chord
     x = np.linspace(-half, half, 401)
     ax.plot(x, arc.height(table.chord, table.rise, x), color=BLUE, linewidth=1.8, label=f"rise {table.rise:g} on {table.chord:g}")
@@ -638,7 +651,8 @@ def rise_table(
     ax.set_xlabel("distance from the middle of the chord, mm")
     ax.set_ylabel("height, mm" if stretch == 1 else f"height, mm (drawn {stretch:g} times)")
     finish(ax)
-    ax.margins(y=0.5)
+    room = 0.1 * table.chord / stretch  # for the heights, written upright
+    ax.set_ylim(-0.3 * room, table.rise + room)
     return ax
 
 
@@ -684,7 +698,8 @@ def sweep_map(
     values = np.ma.masked_invalid(variable.values.T.astype(float))
     if values.count():
         filled = ax.contourf(across.values, up.values, values, levels=levels, cmap="cividis")
-        lines = ax.contour(filled, colors="white", linewidths=0.8)
+        dark = np.arange(len(filled.levels)) < len(filled.levels) / 2
+        lines = ax.contour(filled, colors=["white" if d else "black" for d in dark], linewidths=0.8)
         ax.clabel(lines, fontsize="small", fmt="%g")
         bar = ax.figure.colorbar(filled, ax=ax)
         bar.set_label(_label(variable))
