@@ -89,7 +89,10 @@ def shapes(name: str, given: Any) -> dict[str, Shape]:
         named = {"": given}
     for key, shape in named.items():
         if not isinstance(shape, (Outline, Path)):
-            msg = f"{name} must be an Outline, a Path, or a list or mapping of them, got {shape!r}" + f" for {key}" * bool(key)
+            msg = (
+                f"{name} must be an Outline, a Path, or a list or mapping of them, got {shape!r}"
+                + f" for {key}" * bool(key)
+            )
             raise InvalidInput(msg)
     return named
 
@@ -171,7 +174,9 @@ def fan(places: np.ndarray, extent: float) -> list[tuple[float, float]]:
     return out
 
 
-def numbered(ax: Axes, at: Any, number: int, look_: Look, label: str, offset: tuple[float, float] = (14.0, 14.0)) -> None:
+def numbered(
+    ax: Axes, at: Any, number: int, look_: Look, label: str, *, offset: tuple[float, float] = (14.0, 14.0)
+) -> None:
     """Mark a place too small to see with a ring and a number; the legend holds the words."""
     ax.plot(
         [at[0]], [at[1]], linestyle="none", marker="o", markersize=9, markerfacecolor="none", markeredgewidth=1.6,
