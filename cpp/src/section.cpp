@@ -63,7 +63,7 @@ struct Edge {
 
 struct Shape {
     std::array<Edge, 4> edges;
-    std::array<Point, 3> inside;  // its middle and the middles of its ends
+    std::array<Point, 5> inside;  // its middle and the middles of its ends and faces
     bool empty = false;
 };
 
@@ -94,23 +94,31 @@ Shape shrunk(const Piece& p, double by) {
         const Point c = p.upper_end - by * along - by * up;
         const Point d = p.upper_start + by * along - by * up;
         out.edges = {Edge{a, b}, Edge{b, c}, Edge{c, d}, Edge{d, a}};
-        out.inside = {0.5 * (a + c), 0.5 * (a + d), 0.5 * (b + c)};
+        out.inside = {0.5 * (a + c), 0.5 * (a + d), 0.5 * (b + c), 0.5 * (a + b), 0.5 * (c + d)};
         return out;
     }
-    const double inner = std::min(p.lower_radius, p.upper_radius) + by;
+    // The end edges move in parallel to themselves, so that the shrunk pieces of neighbouring sheet stand `by` clear of
+    // them even at the point of a bend of radius 0; the point is cut off where the two edges would meet.
+    const double whole = std::fabs(p.turn_deg) * kDegree;
     const double outer = std::max(p.lower_radius, p.upper_radius) - by;
-    const double angle = by / outer;
-    const double sweep = std::fabs(p.turn_deg) * kDegree - 2.0 * angle;
-    if (sweep <= 0.0) {
+    const double point = 2.0 * by / std::sin(0.5 * std::min(whole, std::numbers::pi));
+    const double inner = std::max(std::min(p.lower_radius, p.upper_radius) + by, point);
+    if (!(inner < outer)) {  // a turn of 0 puts its point at infinity
         out.empty = true;
         return out;
     }
-    const double from = ring_from(p) + angle;
+    const double inner_in = std::asin(by / inner);
+    const double outer_in = std::asin(by / outer);
+    const double from = ring_from(p);
+    const double to = from + whole;
     const auto at = [&](double r, double t) { return p.centre + r * Point{std::cos(t), std::sin(t)}; };
-    out.edges = {Edge{p.centre, {}, inner, from, sweep}, Edge{p.centre, {}, outer, from, sweep},
-                 Edge{at(inner, from), at(outer, from)}, Edge{at(inner, from + sweep), at(outer, from + sweep)}};
-    const double middle = 0.5 * (inner + outer);
-    out.inside = {at(middle, from + 0.5 * sweep), at(middle, from), at(middle, from + sweep)};
+    const Edge first{at(inner, from + inner_in), at(outer, from + outer_in)};
+    const Edge last{at(inner, to - inner_in), at(outer, to - outer_in)};
+    out.edges = {Edge{p.centre, {}, inner, from + inner_in, whole - 2.0 * inner_in},
+                 Edge{p.centre, {}, outer, from + outer_in, whole - 2.0 * outer_in}, first, last};
+    const double half = from + 0.5 * whole;
+    out.inside = {at(0.5 * (inner + outer), half), 0.5 * (first.a + first.b), 0.5 * (last.a + last.b), at(inner, half),
+                  at(outer, half)};
     return out;
 }
 
@@ -214,20 +222,23 @@ Overlap find_overlap(const std::vector<Piece>& pieces, double thickness) {
     // Far above the rounding of the coordinates and far below the sheet.
     constexpr double kTouchRel = 1e-9;
     const double touch = std::min(kTouchRel * size, 1e-3 * thickness);
-    std::vector<Shape> shapes;
+    // The later piece of a pair is shrunk twice as much: edges that lay in one line would else still do so.
+    std::vector<Shape> once;
+    std::vector<Shape> twice;
     std::vector<Box> boxes;
     for (const Piece& p : pieces) {
-        shapes.push_back(shrunk(p, touch));
+        once.push_back(shrunk(p, touch));
+        twice.push_back(shrunk(p, 2.0 * touch));
         boxes.push_back(box(p));
     }
-    // Pieces laid exactly on each other cross nowhere, but then one holds an end or the middle of the other.
+    // Pieces laid exactly on each other cross nowhere, but then one holds the middle, an end or a face of the other.
     const auto any_inside = [&](const Piece& p, const Shape& s) {
         return std::ranges::any_of(s.inside, [&](Point q) { return holds(p, q); });
     };
     for (std::size_t j = 2; j < pieces.size(); ++j) {
         for (std::size_t i = 0; i + 1 < j; ++i) {  // neighbours share an edge by construction and never overlap
-            const Shape& a = shapes[i];
-            const Shape& b = shapes[j];
+            const Shape& a = once[i];
+            const Shape& b = twice[j];
             if (a.empty || b.empty || apart(boxes[i], boxes[j])) continue;
             const bool crossing = std::ranges::any_of(a.edges, [&](const Edge& e) {
                 return std::ranges::any_of(b.edges, [&](const Edge& f) { return edges_cross(e, f); });

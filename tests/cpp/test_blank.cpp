@@ -92,6 +92,34 @@ TEST_CASE("a section that runs into itself is refused and one that only touches 
     REQUIRE(refusal({side, closed, Flat{0.0, Measured::flat, Measured::flat}, closed, side}, 1.0) != "accepted");
 }
 
+TEST_CASE("two sharp bends about one point lie side by side", "[blank][regression]") {
+    const Flat none{0.0, Measured::flat, Measured::flat};
+    const auto fans = [&](double first, double second) {
+        const Bend a{first, 0.0, Direction::up, {}};
+        const Bend b{second, 0.0, Direction::up, {}};
+        return std::vector<Part>{Flat{10.7, Measured::flat, Measured::flat}, a, none, b, none};
+    };
+    REQUIRE(refusal(fans(24.822688318206776, 175.37951936533398), 0.9824042044340813) == "accepted");
+    REQUIRE(refusal(fans(175.0, 180.0), 1.0) != "accepted");  // 355 degrees: the second fan sweeps through the flat
+}
+
+TEST_CASE("cut edges that lie in one line do not cross", "[blank][regression]") {
+    const auto flat = [](double length) { return Flat{length, Measured::flat, Measured::flat}; };
+    const auto bend = [](double angle, double radius, Direction way) { return Bend{angle, radius, way, {}}; };
+    const std::vector<Part> parts{flat(1.0),
+                                  bend(180.0, 2.3428909992188602, Direction::down),
+                                  flat(24.361314207607204),
+                                  bend(104.05310359818486, 0.0, Direction::up),
+                                  flat(29.05357275928757),
+                                  bend(90.0, 0.29907034577081215, Direction::up),
+                                  flat(22.489962863137624),
+                                  bend(32.48882422512352, 0.0, Direction::down),
+                                  flat(0.0),
+                                  bend(180.0, 0.0, Direction::up),
+                                  flat(10.252648700950271)};
+    REQUIRE(refusal(parts, 2.4814964234729784) == "accepted");
+}
+
 TEST_CASE("a roll of bends without flats is refused once it has gone right round", "[blank][degenerate]") {
     const auto roll = [](int bends) {
         std::vector<Part> parts{Flat{0.0, Measured::flat, Measured::flat}};
