@@ -56,7 +56,7 @@ consumer() {
         return 1
     fi
     cmake -S tests/consumer -B build/consumer -G Ninja -DCMAKE_PREFIX_PATH="$PWD/build/prefix" \
-        -DCMAKE_FIND_USE_CMAKE_SYSTEM_PATH=OFF >/dev/null
+        -DCMAKE_IGNORE_PATH=/usr/share/eigen3/cmake >/dev/null
     cmake --build build/consumer >/dev/null
     build/consumer/consumer
 }
@@ -89,7 +89,7 @@ python_tests() {
 header_wheels() {
     rm -rf build/fresh
     python3 -m venv build/fresh
-    build/fresh/bin/python -m pip install -q -Ccmake.define.CMAKE_FIND_USE_CMAKE_SYSTEM_PATH=OFF .
+    build/fresh/bin/python -m pip install -q -Ccmake.define.CMAKE_IGNORE_PATH=/usr/share/eigen3/cmake .
     (cd / && "$OLDPWD/build/fresh/bin/foldswing" --help >/dev/null)
 }
 
