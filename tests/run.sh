@@ -47,6 +47,13 @@ sanitizer_build() {
     cmake --build build/sanitize >build/sanitize.log || { tail -n 50 build/sanitize.log; return 1; }
 }
 
+# cpp_tests BUILD: says what failed, or how many passed.
+cpp_tests() {
+    ctest --test-dir "build/$1" -j "$jobs" --no-tests=error --output-on-failure -O "build/ctest-$1.log" >/dev/null 2>&1 ||
+        { cat "build/ctest-$1.log"; return 1; }
+    tail -n 3 "build/ctest-$1.log"
+}
+
 # A C++ user's project against an install tree, in which neither Eigen nor Python can be found.
 consumer() {
     rm -rf build/prefix build/consumer
@@ -122,11 +129,10 @@ if [ -n "$lint" ]; then
     exit 0
 fi
 
-stage 'C++ tests' ctest --test-dir build/release -j "$jobs" --no-tests=error --output-on-failure -O build/ctest.log --progress
+stage 'C++ tests' cpp_tests release
 stage 'C++ consumer' consumer
 stage 'sanitizer build' sanitizer_build
-stage 'C++ tests, sanitized' ctest --test-dir build/sanitize -j "$jobs" --no-tests=error --output-on-failure \
-    -O build/ctest-sanitized.log --progress
+stage 'C++ tests, sanitized' cpp_tests sanitize
 stage 'fuzzers, 30 s each' fuzzers
 stage 'stubs' stubs
 if [ -n "$full" ]; then stage 'install with header wheels only' header_wheels; fi
@@ -135,6 +141,6 @@ stage 'Python tests' python_tests
 echo '== times'
 printf '%s' "$stage_times"
 echo '== counts'
-echo "ctest:           $(grep 'tests passed' build/ctest.log)"
-echo "ctest sanitized: $(grep 'tests passed' build/ctest-sanitized.log)"
+echo "ctest:           $(grep 'tests passed' build/ctest-release.log)"
+echo "ctest sanitized: $(grep 'tests passed' build/ctest-sanitize.log)"
 echo "pytest:          $(tail -n 1 build/pytest.log)"
