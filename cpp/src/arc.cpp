@@ -140,7 +140,9 @@ double along(double chord, double rise, double station) {
 double radius_standard_error(double chord, double rise, double chord_error, double rise_error) {
     require_readings(chord, rise, chord_error, rise_error);
     const double t = 0.5 * chord / rise;
-    return std::hypot(0.5 * t * chord_error, 0.5 * (1.0 - t) * (1.0 + t) * rise_error);
+    // A reading without error adds nothing, not even where t is beyond the largest double.
+    const auto part = [](double slope, double error) { return error == 0.0 ? 0.0 : slope * error; };
+    return std::hypot(part(0.5 * t, chord_error), part(0.5 * (1.0 - t) * (1.0 + t), rise_error));
 }
 
 double radius_smallest(double chord, double rise, double chord_error, double rise_error) {
