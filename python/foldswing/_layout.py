@@ -57,8 +57,8 @@ def arrow(tail: Any, tip: Any, head: float, layer: str = "text") -> tuple[Entity
     return line(tail, tip, layer), Stroke(Path(barbs, [0.0, 0.0]), layer)
 
 
-def dimension(a: Any, b: Any, away: Any, words: str, height: float) -> tuple[Entity, ...]:
-    """Return the dimension between two points: its line moved by `away`, square to a-b, and words beyond it."""
+def dimension(a: Any, b: Any, away: Any, words: str, height: float) -> tuple[tuple[Entity, ...], Text]:
+    """Return the dimension between two points: its line moved by `away`, square to a-b, and the words beyond it."""
     a, b, away = (np.asarray(v, dtype=float) for v in (a, b, away))
     out = unit(away)
     along = unit(b - a)
@@ -68,7 +68,7 @@ def dimension(a: Any, b: Any, away: Any, words: str, height: float) -> tuple[Ent
     ticks = [line(p + away - tick, p + away + tick, "dimension") for p in (a, b)]
     middle = 0.5 * (a + b) + away + (over + 0.9 * height) * out
     label = Text(words, middle, height, angle, "middle", "middle", layer="dimension")
-    return (*ends, line(a + away, b + away, "dimension"), *ticks, label)
+    return (*ends, line(a + away, b + away, "dimension"), *ticks), label
 
 
 def running(

@@ -65,7 +65,7 @@ def fitted(text: str, height: float, room: float, *, least: float = 1.8, bold: b
     full = width(text, height, bold=bold)
     if full <= room:
         return text, height
-    smaller = max(least, height * room / full)
+    smaller = max(min(least, height), 0.999 * height * room / full)  # a hair less, or rounding cuts what just fits
     if width(text, smaller, bold=bold) <= room:
         return text, smaller
     low, high = 0, len(text)

@@ -196,9 +196,7 @@ def _flow(document: Document, width: float) -> list[Any]:
         elif isinstance(item, sheet.Caution):
             out.append(_box([_text(item.danger, "cell", prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
         else:
-            view = f"{item.drawing.view}; " if item.drawing.view else ""
-            caption = f"{item.caption} ({view}{item.scale_words})".strip()
-            out.append(KeepTogether([_figure(item), _text(caption, "caption")]))
+            out.append(KeepTogether([_figure(item), _text(item.words, "caption")]))
     return out
 
 

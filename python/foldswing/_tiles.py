@@ -49,7 +49,8 @@ def planned(drawing: Drawing, paper: tuple[float, float], name: str, max_sheets:
         step = (window[0] - OVERLAP, window[1] - OVERLAP)
         columns, rows = _count(width, window[0]), _count(height, window[1])
         spare = (columns * step[0] + OVERLAP - width, rows * step[1] + OVERLAP - height)
-        origin = (left - CLEAR - 0.5 * spare[0], top + CLEAR + 0.5 * spare[1])
+        # one column: in the middle; several: from the left, so that the notes stand whole on the first
+        origin = (left - CLEAR - (0.5 * spare[0] if columns == 1 else 0.0), top + CLEAR + 0.5 * spare[1])
         plans.append(TilePlan(columns, rows, page, window, step, origin))
     best = min(plans, key=lambda p: p.columns * p.rows)
     if best.columns * best.rows > max_sheets:

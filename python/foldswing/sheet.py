@@ -236,6 +236,13 @@ class Figure:
         """Return the scale as printed."""
         return "full size" if self.scale == 1.0 else f"drawn 1 : {1.0 / self.scale:.4g}"
 
+    @property
+    def words(self) -> str:
+        """Return what is printed beneath: the caption, the view unless the caption says it, the scale."""
+        view = self.drawing.view
+        beside = f"({view}; {self.scale_words})" if view and view not in self.caption else f"({self.scale_words})"
+        return f"{self.caption} {beside}".strip()
+
 
 Block = Heading | Paragraph | Bullets | KeyValues | Table | Warning | Caution | Figure
 

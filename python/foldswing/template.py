@@ -168,8 +168,9 @@ def end_template(
         sizes.append(f"{words} {show(float(diameter))} diameter")
     largest = max(float(d) for d, _ in holes)
     entities += mark(centre, size=largest + 6.0)
-    shown = [entity for face in faces for entity in _face(face, centre, panel, label or millimetres)]
-    corners = _corner_labels(panel, label or millimetres, Placer(shown))
+    beside, placer = label or millimetres, Placer()
+    shown = [entity for face in faces for entity in _face(face, centre, panel, beside, placer)]
+    corners = _corner_labels(panel, beside, placer)
     said: list[Entity] = []
     middle = 0.5 * (box[:2] + box[2:])
     said += arrow((middle[0], box[3] + 4.0), (middle[0], box[3] + 16.0), 4.0)
@@ -233,16 +234,20 @@ def _away(point: Any, face: Face) -> float:
     return float(np.hypot(*(drafting.foot(point, face.a, face.b) - point)))
 
 
-def _face(face: Face, centre: Any, panel: Path, label: Show) -> list[Entity]:
-    """Return a face drawn heavy and the pivot's distance from it, outside the panel on its nearer side."""
+def _face(face: Face, centre: Any, panel: Path, label: Show, placer: Placer) -> list[Entity]:
+    """Return a face drawn heavy and the pivot's distance from it, outside the panel, off other words."""
     along = unit(face.b - face.a)
     foot = drafting.foot(centre, face.a, face.b)
     if np.array_equal(foot, centre):
         return [line(face.a, face.b, "datum")]
     reach = (panel.points - centre) @ along
-    away = (reach.max() + 13.0) * along if reach.max() < -reach.min() else (reach.min() - 13.0) * along
     words = f"{label(_away(centre, face))} from the {short(face.name, 3.0)}"
-    return [line(face.a, face.b, "datum"), *dimension(foot, centre, away, words, 3.0)]
+    for off in (13.0, 20.0, 27.0, 34.0, 41.0):
+        away = (reach.max() + off) * along if reach.max() < -reach.min() else (reach.min() - off) * along
+        lines, said = dimension(foot, centre, away, words, 3.0)
+        if placer.free(said, foot + away, centre + away):
+            break
+    return [line(face.a, face.b, "datum"), *lines, said]
 
 
 def _corner_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:

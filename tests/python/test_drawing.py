@@ -167,6 +167,10 @@ def test_hostile_words_are_only_words(title, tmp_path):
 
 def test_broken_characters_leave_a_visible_mark_and_disguises_go():
     assert _lettering.clean("a\x00b\u202ec\nd\t1") == "a\N{REPLACEMENT CHARACTER}bc d 1"
+    for room in np.linspace(20.0, 90.0, 300):  # what fits when made a little smaller is never cut
+        text, height = _lettering.fitted("Counter gate: end template", 4.0, float(room), least=1.0)
+        assert not text.endswith("…")
+        assert _lettering.width(text, height) <= room
     text, height = _lettering.fitted("very long title " * 40, 5.0, 60.0)
     assert text.endswith("…")
     assert _lettering.width(text, height) <= 60.0

@@ -171,6 +171,12 @@ def test_a_figure_keeps_the_scale_it_states_in_pdf_and_html(tmp_path):
     assert 'width="152mm"' in sh.to_html(sh.Document("t", blocks=[figure]))
 
 
+def test_a_view_that_the_caption_gives_is_not_said_twice():
+    assert sh.Figure(PICTURE, "The gate").words == "The gate (seen from the left end; drawn 1 : 3)"
+    assert sh.Figure(PICTURE, "Gate, seen from the left end").words == "Gate, seen from the left end (drawn 1 : 3)"
+    assert sh.Figure(PICTURE).words == "(seen from the left end; drawn 1 : 3)"
+
+
 def test_scale_is_plain_and_the_picture_fits():
     for length in (0.5, 10, 163, 164, 400, 3000, 90000):
         figure = sh.Figure(dr.Drawing("x", "", (dr.line((0, 0), (length, 0)),)))

@@ -135,6 +135,24 @@ def test_end_template_gives_the_pivot_from_two_real_faces_true_to_size():
     assert min(e.bounds[0] for e in dashed) == pytest.approx(-28 - 45)  # the far part of the worktop is left out
 
 
+def test_two_sizes_near_a_corner_keep_their_words_apart():
+    # a flap stood on its hinged edge, as thin as the words are long
+    flap = path([(0, 0), (0, 300), (-14, 300), (-14, 0)], [0, 0, 0, 0])
+    faces = [tp.Face("hinged edge", (0, 0), (-14, 0)), tp.Face("outer surface", (0, 0), (0, 300))]
+    made = tp.end_template(
+        flap,
+        (-10, 16),
+        title="Flap",
+        view="from the left",
+        hand="left",
+        outside="right",
+        holes=[(6, "pin")],
+        faces=faces,
+    )
+    a, b = (e.bounds for e in made.entities if isinstance(e, dr.Text) and e.layer == "dimension")
+    assert min(a[2], b[2]) <= max(a[0], b[0]) or min(a[3], b[3]) <= max(a[1], b[1])
+
+
 def test_the_other_hand_is_mirrored_but_its_words_are_not():
     left, right = end(), end(hand="right", view="seen from the right end as you stand outside")
     cut = [next(e.path for e in d.entities if e.layer == "cut") for d in (left, right)]
