@@ -1,0 +1,105 @@
+#pragma once
+/// \file gate.hpp  A drop-down gate in its section, built from the sizes a fabricator measures.
+///
+/// Section axes: x out from the wall's outer face, y up from the worktop surface (at its nose), seen from the left end as
+/// you stand outside. The gate is hinged low and its top drops outward: an opening angle is positive here and is a
+/// clockwise (negative) turn of the panel.
+#include <foldswing/landing.hpp>
+#include <foldswing/plane.hpp>
+
+namespace foldswing::gate {
+
+/// What is measured with the gate shut. Lengths mm, angles degrees.
+struct Sizes {
+    double thickness = 0.0;                 ///< > 0, over everything
+    double height = 0.0;                    ///< > 0, along its face
+    double lower_edge_below_worktop = 0.0;  ///< >= 0, of the lower outer corner
+    double outer_face_out = 0.0;            ///< outer face beyond the wall's at the lower edge; negative: set back
+    double lean_deg = 0.0;                  ///< of the face from upright, top outward positive; within +-60
+    double lower_inner_radius = 0.0;        ///< corner radii, >= 0
+    double lower_outer_radius = 0.0;
+    double upper_outer_radius = 0.0;
+    double upper_inner_radius = 0.0;
+    double nose_behind_wall = 0.0;   ///< >= 0, worktop nose inward from the wall's outer face
+    double nose_depth = 0.0;         ///< > 0, height of the nose face
+    double nose_radius = 0.0;        ///< >= 0, on the nose's upper edge
+    double worktop_depth = 600.0;    ///< > 0, how far it runs inward
+    double worktop_fall_deg = 0.0;   ///< fall of its surface, outward positive; within +-45
+    double worktop_drop = 0.0;       ///< how much lower the whole worktop is at this station; may be negative
+    double worktop_above_floor = 0.0;   ///< > 0
+    double head_above_worktop = 0.0;    ///< > 0
+    double sill_below_worktop = 0.0;    ///< >= 0
+    double jamb_depth = 0.0;            ///< > 0, how far sill and head reach inward from the wall's outer face
+};
+/// \throws InvalidInput naming the size that breaks its rule
+void require_valid(const Sizes& sizes);
+
+/// The four corners before rounding, shut.
+struct Corners {
+    Point lower_inner;
+    Point lower_outer;
+    Point upper_outer;
+    Point upper_inner;
+};
+[[nodiscard]] Corners corners(const Sizes& sizes);
+
+/// The gate's section, shut, with its corners rounded; counter-clockwise from the lower inner corner.
+/// \throws InvalidInput where two radii do not fit on one side
+[[nodiscard]] Path panel(const Sizes& sizes);
+
+[[nodiscard]] Path worktop(const Sizes& sizes);
+[[nodiscard]] Path sill(const Sizes& sizes);  ///< the wall below the opening, down to the floor
+[[nodiscard]] Path head(const Sizes& sizes);  ///< the wall above the opening; drawn as high as it is deep
+
+/// Opening angle after which the inner face is level: the angle from the shut face to level, 90 - lean.
+[[nodiscard]] double opening_to_level(const Sizes& sizes);
+/// Opening angle after which the inner face runs on in line with the worktop's surface: 90 - lean + fall.
+[[nodiscard]] double opening_in_line(const Sizes& sizes);
+
+/// The inner face stands `above` the worktop surface's plane (negative: below), in line with the nose.
+/// For a face parallel to the surface this is one landing; otherwise it is that of the face's lower end.
+[[nodiscard]] hinge::Landing face_landing(const Sizes& sizes, double opening_deg, double above, double tolerance);
+/// The lower inner corner, before rounding, comes to rest `gap` outward of the nose face.
+[[nodiscard]] hinge::Landing nose_gap_landing(const Sizes& sizes, double opening_deg, double gap, double tolerance);
+/// The free edge of the inner face comes to rest `drop` below the worktop surface at the nose (negative: above).
+[[nodiscard]] hinge::Landing edge_landing(const Sizes& sizes, double opening_deg, double drop, double tolerance);
+
+/// A pivot by its distances from real faces, all measured square to the face named.
+struct Place {
+    double from_inner_face = 0.0;  ///< outward; negative: behind the face
+    double from_outer_face = 0.0;  ///< inward
+    double below_worktop = 0.0;    ///< below the level through the nose's upper edge
+    double above_lower_edge = 0.0;
+};
+[[nodiscard]] Place place(const Sizes& sizes, Point pivot);
+/// The pivot that stands at these two distances (see Place).
+[[nodiscard]] Point pivot_at(const Sizes& sizes, double from_inner_face, double below_worktop);
+
+/// Opening angle at which the free edge of the inner face has come down to `drop` below the worktop surface, on its way
+/// from its highest place to its lowest; NaN where it never is that high or that low.
+[[nodiscard]] double opening_to_drop(const Sizes& sizes, Point pivot, double drop);
+
+/// Where things are once the gate has opened by some angle about a pivot.
+struct Opened {
+    Point face_from;              ///< inner face: end at the lower edge
+    Point face_to;                ///< inner face: free edge
+    double edge_drop = 0.0;       ///< free edge below the worktop surface; negative: above
+    double edge_above_floor = 0.0;
+    double edge_per_degree = 0.0;  ///< how much the free edge rises or falls for one degree more, mm, >= 0
+    double face_step = 0.0;        ///< lower end of the inner face above the surface's plane; negative: below
+    double nose_gap = 0.0;         ///< lower inner corner (before rounding) outward of the nose face; negative: over it
+};
+[[nodiscard]] Opened opened(const Sizes& sizes, Point pivot, double opening_deg);
+
+/// A stay from a pin on the jamb to a pin on the gate, with the gate open by some angle.
+struct Stay {
+    double length = 0.0;          ///< between the pins
+    double lever_arm = 0.0;       ///< of its pull about the pivot
+    double edge_per_mm = 0.0;     ///< movement of the free edge for 1 mm of stay; infinite where the lever arm is 0
+};
+/// \param jamb_pin in section axes
+/// \param gate_pin_above_pivot, gate_pin_from_inner_face along and square to the face, gate shut
+[[nodiscard]] Stay stay(const Sizes& sizes, Point pivot, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
+                        double gate_pin_from_inner_face);
+
+}  // namespace foldswing::gate

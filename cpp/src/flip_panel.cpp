@@ -1,0 +1,73 @@
+#include <array>
+#include <cmath>
+#include <foldswing/flip_panel.hpp>
+
+#include "check.hpp"
+
+namespace foldswing::flip_panel {
+
+void require_valid(const Sizes& s) {
+    using detail::require;
+    using detail::require_finite;
+    using detail::require_not_negative;
+    using detail::require_positive;
+    require_positive("length", s.length);
+    require_positive("depth", s.depth);
+    require_positive("skin_thickness", s.skin_thickness);
+    require_not_negative("corner_radius", s.corner_radius);
+    require_positive("gap", s.gap);
+    require_not_negative("return_depth", s.return_depth);
+    require(std::abs(s.slope_deg) <= 90.0, "slope_deg", s.slope_deg, "from -90 to 90");
+    require_finite("pivot_from_edge", s.pivot_from_edge);
+    require_finite("pivot_behind_skin", s.pivot_behind_skin);
+}
+
+Path panel(const Sizes& s) {
+    require_valid(s);
+    const std::array<double, 4> radii{s.corner_radius, s.corner_radius, 0.0, 0.0};
+    return round_corners(Outline({{0.0, 0.0}, {s.length, 0.0}, {s.length, s.depth}, {0.0, s.depth}}), radii);
+}
+
+Path hinged_side(const Sizes& s) {
+    require_valid(s);
+    const double edge = -s.gap;
+    const double far = edge - s.skin_thickness - s.length;  // farther than the panel can reach
+    if (s.return_depth <= s.skin_thickness)
+        return {{{edge, 0.0}, {edge, s.skin_thickness}, {far, s.skin_thickness}, {far, 0.0}}, {0.0, 0.0, 0.0, 0.0}, true};
+    const double back = edge - s.skin_thickness;
+    return {{{edge, 0.0},
+             {edge, s.return_depth},
+             {back, s.return_depth},
+             {back, s.skin_thickness},
+             {far, s.skin_thickness},
+             {far, 0.0}},
+            {0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
+            true};
+}
+
+Path free_side(const Sizes& s) {
+    require_valid(s);
+    const double edge = s.length + s.gap;
+    const double far = edge + s.length;
+    return {{{edge, 0.0}, {far, 0.0}, {far, s.skin_thickness}, {edge, s.skin_thickness}}, {0.0, 0.0, 0.0, 0.0}, true};
+}
+
+Point pivot(const Sizes& s) {
+    require_valid(s);
+    return {s.pivot_from_edge, s.pivot_behind_skin};
+}
+
+double opening_to_upright(const Sizes& s, Way way) {
+    require_valid(s);
+    return way == Way::down ? 90.0 + s.slope_deg : 90.0 - s.slope_deg;
+}
+
+double inner_face_looks(const Sizes& s, Way way, double opening_deg) {
+    require_valid(s);
+    detail::require_finite("opening_deg", opening_deg);
+    const double turned = s.slope_deg + 90.0 + static_cast<double>(way) * opening_deg;
+    const double wrapped = std::remainder(turned, 360.0);  // exact, within [-180, 180]
+    return wrapped == -180.0 ? 180.0 : wrapped;
+}
+
+}  // namespace foldswing::flip_panel

@@ -1,0 +1,187 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <foldswing/gate.hpp>
+#include <limits>
+
+#include "check.hpp"
+#include "degrees.hpp"
+
+namespace foldswing::gate {
+namespace {
+
+/// The upper edge of the nose, before any rounding: where the worktop is measured from.
+Point nose(const Sizes& s) { return {-s.nose_behind_wall, -s.worktop_drop}; }
+
+/// Along the shut face upward, and square to it inward.
+struct Axes {
+    Point up;
+    Point inward;
+};
+Axes face_axes(const Sizes& s) {
+    const auto [sin, cos] = detail::sin_cos_deg(s.lean_deg);
+    return {{sin, cos}, {-cos, sin}};
+}
+
+double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
+
+/// Square to the worktop's surface, upward.
+Point surface_normal(const Sizes& s) {
+    const auto [sin, cos] = detail::sin_cos_deg(s.worktop_fall_deg);
+    return {sin, cos};
+}
+
+Path rounded(const Ring& ring, const std::array<double, 4>& radii) { return round_corners(Outline(ring), radii); }
+
+}  // namespace
+
+void require_valid(const Sizes& s) {
+    using detail::require;
+    using detail::require_finite;
+    using detail::require_not_negative;
+    using detail::require_positive;
+    require_positive("thickness", s.thickness);
+    require_positive("height", s.height);
+    require_not_negative("lower_edge_below_worktop", s.lower_edge_below_worktop);
+    require_finite("outer_face_out", s.outer_face_out);
+    require(std::abs(s.lean_deg) <= 60.0, "lean_deg", s.lean_deg, "from -60 to 60");
+    require_not_negative("lower_inner_radius", s.lower_inner_radius);
+    require_not_negative("lower_outer_radius", s.lower_outer_radius);
+    require_not_negative("upper_outer_radius", s.upper_outer_radius);
+    require_not_negative("upper_inner_radius", s.upper_inner_radius);
+    require_not_negative("nose_behind_wall", s.nose_behind_wall);
+    require_positive("nose_depth", s.nose_depth);
+    require_not_negative("nose_radius", s.nose_radius);
+    require_positive("worktop_depth", s.worktop_depth);
+    require(std::abs(s.worktop_fall_deg) <= 45.0, "worktop_fall_deg", s.worktop_fall_deg, "from -45 to 45");
+    require_finite("worktop_drop", s.worktop_drop);
+    require_positive("worktop_above_floor", s.worktop_above_floor);
+    require_positive("head_above_worktop", s.head_above_worktop);
+    require_not_negative("sill_below_worktop", s.sill_below_worktop);
+    require(s.sill_below_worktop < s.worktop_above_floor, "sill_below_worktop", s.sill_below_worktop,
+            "less than worktop_above_floor: the sill stands above the floor");
+    require_positive("jamb_depth", s.jamb_depth);
+}
+
+Corners corners(const Sizes& s) {
+    require_valid(s);
+    const auto [up, inward] = face_axes(s);
+    const Point lower_outer{s.outer_face_out, -s.lower_edge_below_worktop};
+    const Point across = s.thickness * inward;
+    const Point along = s.height * up;
+    return {lower_outer + across, lower_outer, lower_outer + along, lower_outer + along + across};
+}
+
+Path panel(const Sizes& s) {
+    const Corners c = corners(s);
+    return rounded({c.lower_inner, c.lower_outer, c.upper_outer, c.upper_inner},
+                   {s.lower_inner_radius, s.lower_outer_radius, s.upper_outer_radius, s.upper_inner_radius});
+}
+
+Path worktop(const Sizes& s) {
+    require_valid(s);
+    const Point n = surface_normal(s);
+    const Point upper = nose(s);
+    const Point back = upper + s.worktop_depth * Point{-n.y, n.x};
+    const Point down{0.0, -s.nose_depth};
+    return rounded({upper, back, back + down, upper + down}, {s.nose_radius, 0.0, 0.0, 0.0});
+}
+
+Path sill(const Sizes& s) {
+    require_valid(s);
+    const double top = -s.sill_below_worktop;
+    const double floor = -s.worktop_above_floor;
+    return rounded({{0.0, top}, {-s.jamb_depth, top}, {-s.jamb_depth, floor}, {0.0, floor}}, {});
+}
+
+Path head(const Sizes& s) {
+    require_valid(s);
+    const double under = s.head_above_worktop;
+    const double top = under + s.jamb_depth;
+    return rounded({{0.0, under}, {0.0, top}, {-s.jamb_depth, top}, {-s.jamb_depth, under}}, {});
+}
+
+double opening_to_level(const Sizes& s) {
+    require_valid(s);
+    return 90.0 - s.lean_deg;
+}
+
+double opening_in_line(const Sizes& s) { return opening_to_level(s) + s.worktop_fall_deg; }
+
+hinge::Landing face_landing(const Sizes& s, double opening_deg, double above, double tolerance) {
+    const Point n = surface_normal(s);
+    return {-opening_deg, corners(s).lower_inner, n, dot(n, nose(s)) + above, tolerance};
+}
+
+hinge::Landing nose_gap_landing(const Sizes& s, double opening_deg, double gap, double tolerance) {
+    return {-opening_deg, corners(s).lower_inner, {1.0, 0.0}, nose(s).x + gap, tolerance};
+}
+
+hinge::Landing edge_landing(const Sizes& s, double opening_deg, double drop, double tolerance) {
+    return {-opening_deg, corners(s).upper_inner, {0.0, 1.0}, nose(s).y - drop, tolerance};
+}
+
+Place place(const Sizes& s, Point pivot) {
+    const Corners c = corners(s);
+    const auto [up, inward] = face_axes(s);
+    const Point from = pivot - c.lower_inner;
+    const double depth = dot(from, inward);
+    return {-depth, s.thickness + depth, nose(s).y - pivot.y, dot(from, up)};
+}
+
+Point pivot_at(const Sizes& s, double from_inner_face, double below_worktop) {
+    detail::require_finite("from_inner_face", from_inner_face);
+    detail::require_finite("below_worktop", below_worktop);
+    const Corners c = corners(s);
+    const auto [up, inward] = face_axes(s);
+    const double y = nose(s).y - below_worktop;
+    const Point on_line = c.lower_inner - from_inner_face * inward;
+    return {on_line.x + (y - on_line.y) * (up.x / up.y), y};  // up.y = cos(lean) >= 1/2
+}
+
+double opening_to_drop(const Sizes& s, Point pivot, double drop) {
+    detail::require_finite("drop", drop);
+    const Point edge = corners(s).upper_inner - pivot;
+    const double sine = (nose(s).y - drop - pivot.y) / std::hypot(edge.x, edge.y);
+    const double opening = (std::atan2(edge.y, edge.x) - std::asin(sine)) / detail::kDegree;
+    // Beyond +-1 asin is NaN: the edge never gets there. A negative opening: it is lower than that already when shut.
+    return opening >= 0.0 ? opening : std::numeric_limits<double>::quiet_NaN();
+}
+
+Opened opened(const Sizes& s, Point pivot, double opening_deg) {
+    detail::require_finite("opening_deg", opening_deg);
+    const Corners c = corners(s);
+    const Pose pose = Pose::about(pivot, -opening_deg);
+    const Point from = pose.apply(c.lower_inner);
+    const Point to = pose.apply(c.upper_inner);
+    const Point above_nose = from - nose(s);
+    return {from,
+            to,
+            nose(s).y - to.y,
+            to.y + s.worktop_above_floor,
+            std::abs(to.x - pivot.x) * detail::kDegree,
+            dot(above_nose, surface_normal(s)),
+            above_nose.x};
+}
+
+Stay stay(const Sizes& s, Point pivot, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
+          double gate_pin_from_inner_face) {
+    detail::require_finite("opening_deg", opening_deg);
+    detail::require_finite("gate_pin_above_pivot", gate_pin_above_pivot);
+    detail::require_finite("gate_pin_from_inner_face", gate_pin_from_inner_face);
+    const Corners c = corners(s);
+    const auto [up, inward] = face_axes(s);
+    const Point pin = c.lower_inner + (dot(pivot - c.lower_inner, up) + gate_pin_above_pivot) * up -
+                      gate_pin_from_inner_face * inward;
+    const Pose pose = Pose::about(pivot, -opening_deg);
+    const Point on_gate = pose.apply(pin);
+    const Point edge = pose.apply(c.upper_inner) - pivot;
+    const Point along = jamb_pin - on_gate;
+    const Point arm = on_gate - pivot;
+    const double length = std::hypot(along.x, along.y);
+    detail::require(length > 0.0, "jamb_pin", 0.0, "away from the gate's pin");
+    const double lever = std::abs(arm.x * along.y - arm.y * along.x) / length;
+    return {length, lever, std::hypot(edge.x, edge.y) / lever};
+}
+
+}  // namespace foldswing::gate
