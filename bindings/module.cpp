@@ -18,4 +18,6 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_bend(m);
     bind_blank(m);
     bind_arc(m);
+    bind_gate(m);
+    bind_flip_panel(m);
 }

@@ -6,6 +6,8 @@ void bind_bend(pybind11::module_& m);
 void bind_blank(pybind11::module_& m);
 void bind_clearance(pybind11::module_& m);
 void bind_drafting(pybind11::module_& m);
+void bind_flip_panel(pybind11::module_& m);
+void bind_gate(pybind11::module_& m);
 void bind_hinge(pybind11::module_& m);
 void bind_landing(pybind11::module_& hinge);  // the part of hinge that deals with stops
 void bind_motion(pybind11::module_& m);

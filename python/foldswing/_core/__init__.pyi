@@ -5,6 +5,8 @@ from foldswing._core import bend as bend
 from foldswing._core import blank as blank
 from foldswing._core import clearance as clearance
 from foldswing._core import drafting as drafting
+from foldswing._core import flip_panel as flip_panel
+from foldswing._core import gate as gate
 from foldswing._core import hinge as hinge
 from foldswing._core import motion as motion
 from foldswing._core import plane as plane

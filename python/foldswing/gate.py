@@ -1,0 +1,265 @@
+"""A drop-down gate in its section, built from the sizes a fabricator measures.
+
+Section axes: x out from the wall's outer face, y up from the worktop surface at its nose, seen from the left end as you
+stand outside. The gate is hinged low and its top drops outward; an opening angle is positive here and is a clockwise
+(negative) turn of the panel.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from foldswing import _core
+from foldswing._core.gate import Sizes
+from foldswing._core.hinge import Landing
+from foldswing._core.plane import Path
+from foldswing._values import value
+
+__all__ = [
+    "Opened",
+    "Place",
+    "Sizes",
+    "Stay",
+    "corners",
+    "edge_landing",
+    "face_landing",
+    "head",
+    "nose_gap_landing",
+    "opened",
+    "opening_in_line",
+    "opening_to_drop",
+    "opening_to_level",
+    "panel",
+    "pivot_at",
+    "place",
+    "sill",
+    "stay",
+    "worktop",
+]
+
+Sizes.__doc__ = """What is measured with the gate shut.
+
+Parameters
+----------
+thickness, height : length
+    Of the gate; > 0, mm. The height is taken along its face.
+lower_edge_below_worktop : length
+    Lower outer corner below the worktop surface, >= 0.
+outer_face_out : length
+    Outer face beyond the wall's at the lower edge; negative where it is set back. Default 0.
+lean_deg : angle
+    Lean of the face from upright, top outward positive; within +-60. Default 0.
+lower_inner_radius, lower_outer_radius, upper_outer_radius, upper_inner_radius : length
+    Corner radii, >= 0. Default 0.
+nose_behind_wall : length
+    Worktop nose inward from the wall's outer face, >= 0.
+nose_depth, nose_radius : length
+    Height of the nose face, > 0; radius on its upper edge, default 0.
+worktop_depth : length
+    How far the worktop runs inward, > 0. Default 600.
+worktop_fall_deg : angle
+    Fall of its surface, outward positive; within +-45. Default 0.
+worktop_drop : length
+    How much lower the whole worktop is at this station; default 0.
+worktop_above_floor, head_above_worktop, jamb_depth : length
+    > 0; the last is how far sill and head reach inward.
+sill_below_worktop : length
+    >= 0.
+
+Raises
+------
+InvalidInput
+    Naming the size that breaks its rule.
+"""
+
+@value
+class Place:
+    """A pivot by its distances from real faces, mm, each square to the face named.
+
+    Attributes
+    ----------
+    from_inner_face, from_outer_face : float
+        Outward from the inner face, inward from the outer face; negative beyond the face.
+    below_worktop, above_lower_edge : float
+        Below the level through the nose's upper edge; above the gate's lower edge, along its face.
+    """
+
+    from_inner_face: float
+    from_outer_face: float
+    below_worktop: float
+    above_lower_edge: float
+
+
+@value
+class Opened:
+    """Where things are once the gate has opened by some angle.
+
+    Attributes
+    ----------
+    face_from, face_to : (2,) ndarray
+        Inner face: its end at the lower edge and its free edge, mm.
+    edge_drop, edge_above_floor : float
+        Free edge below the worktop surface (negative: above), and above the floor, mm.
+    edge_per_degree : float
+        How much the free edge rises or falls for one degree more, mm.
+    face_step : float
+        Lower end of the inner face above the plane of the worktop's surface; negative: below, mm.
+    nose_gap : float
+        Lower inner corner, before rounding, outward of the nose face, mm.
+    """
+
+    face_from: np.ndarray
+    face_to: np.ndarray
+    edge_drop: float
+    edge_above_floor: float
+    edge_per_degree: float
+    face_step: float
+    nose_gap: float
+
+
+@value
+class Stay:
+    """A stay from a pin on the jamb to a pin on the gate.
+
+    Attributes
+    ----------
+    length : float
+        Between the pins, mm.
+    lever_arm : float
+        Of its pull about the pivot, mm.
+    edge_per_mm : float
+        Movement of the free edge for 1 mm of stay; infinite where the stay points at the pivot.
+    """
+
+    length: float
+    lever_arm: float
+    edge_per_mm: float
+
+
+def corners(sizes: Sizes) -> np.ndarray:
+    """Return the (4, 2) corners before rounding, shut: lower inner, lower outer, upper outer, upper inner; mm."""
+    return _core.gate.corners(sizes)
+
+
+def panel(sizes: Sizes) -> Path:
+    """Return the gate's section, shut, with its corners rounded.
+
+    Raises
+    ------
+    InvalidInput
+        Where two radii do not fit on one side.
+    """
+    return _core.gate.panel(sizes)
+
+
+def worktop(sizes: Sizes) -> Path:
+    """Return the section of the worktop."""
+    return _core.gate.worktop(sizes)
+
+
+def sill(sizes: Sizes) -> Path:
+    """Return the section of the wall below the opening, down to the floor."""
+    return _core.gate.sill(sizes)
+
+
+def head(sizes: Sizes) -> Path:
+    """Return the section of the wall above the opening."""
+    return _core.gate.head(sizes)
+
+
+def opening_to_level(sizes: Sizes) -> float:
+    """Return the opening angle, degrees, after which the inner face is level: 90 less the outward lean."""
+    return _core.gate.opening_to_level(sizes)
+
+
+def opening_in_line(sizes: Sizes) -> float:
+    """Return the opening angle, degrees, after which the inner face runs on in line with the worktop's surface."""
+    return _core.gate.opening_in_line(sizes)
+
+
+def face_landing(sizes: Sizes, opening_deg: Any, above: Any = 0.0, *, tolerance: Any = 1.0) -> Landing:
+    """The inner face stands `above` the plane of the worktop's surface.
+
+    For a face parallel to the surface this is one landing; otherwise it is that of the face's lower end.
+
+    Parameters
+    ----------
+    sizes : Sizes
+        The gate.
+    opening_deg : angle
+        Opening at the stop, degrees.
+    above : length
+        Proud positive, low negative, mm.
+    tolerance : length
+        mm; 0 is exact.
+
+    Returns
+    -------
+    Landing
+        For hinge.solve_pivot.
+    """
+    return _core.gate.face_landing(sizes, opening_deg, above, tolerance=tolerance)
+
+
+def nose_gap_landing(sizes: Sizes, opening_deg: Any, gap: Any, *, tolerance: Any = 1.0) -> Landing:
+    """The lower inner corner, before rounding, comes to rest `gap` mm outward of the nose face; see face_landing."""
+    return _core.gate.nose_gap_landing(sizes, opening_deg, gap, tolerance=tolerance)
+
+
+def edge_landing(sizes: Sizes, opening_deg: Any, drop: Any, *, tolerance: Any = 1.0) -> Landing:
+    """The free edge of the inner face comes to rest `drop` mm below the worktop surface; see face_landing."""
+    return _core.gate.edge_landing(sizes, opening_deg, drop, tolerance=tolerance)
+
+
+def place(sizes: Sizes, pivot: Any) -> Place:
+    """Return a pivot's distances from the gate's faces and the worktop."""
+    return Place(*_core.gate.place(sizes, pivot))
+
+
+def pivot_at(sizes: Sizes, from_inner_face: Any, below_worktop: Any) -> np.ndarray:
+    """Return the pivot (2,) that stands at these two distances, mm (see Place)."""
+    return _core.gate.pivot_at(sizes, from_inner_face, below_worktop)
+
+
+def opening_to_drop(sizes: Sizes, pivot: Any, drop: Any) -> float:
+    """Return the opening angle, degrees, at which the free edge has come down to `drop` below the worktop surface.
+
+    The edge is on its way from its highest place to its lowest; NaN where it never is that high or that low.
+    """
+    return _core.gate.opening_to_drop(sizes, pivot, drop)
+
+
+def opened(sizes: Sizes, pivot: Any, opening_deg: Any) -> Opened:
+    """Return where faces and edges are once the gate has opened by some angle about a pivot."""
+    return Opened(*_core.gate.opened(sizes, pivot, opening_deg))
+
+
+def stay(
+    sizes: Sizes,
+    pivot: Any,
+    opening_deg: Any,
+    jamb_pin: Any,
+    gate_pin_above_pivot: Any,
+    gate_pin_from_inner_face: Any,
+) -> Stay:
+    """Return the length and lever arm of a stay with the gate open by some angle.
+
+    Parameters
+    ----------
+    sizes : Sizes
+        The gate.
+    pivot, jamb_pin : point
+        Section axes, mm.
+    opening_deg : angle
+        Opening, degrees.
+    gate_pin_above_pivot, gate_pin_from_inner_face : length
+        The gate's pin along the face above the pivot and square to it outward, gate shut, mm.
+
+    Returns
+    -------
+    Stay
+        Lengths, mm.
+    """
+    return Stay(*_core.gate.stay(sizes, pivot, opening_deg, jamb_pin, gate_pin_above_pivot, gate_pin_from_inner_face))
