@@ -62,6 +62,14 @@ void bind_gate(py::module_& m) {
     topic.def("worktop", &gate::worktop, py::arg("sizes"));
     topic.def("sill", &gate::sill, py::arg("sizes"));
     topic.def("head", &gate::head, py::arg("sizes"));
+    topic.def("height_below_head", [](const Sizes& s, py::handle gap) {
+        return gate::height_below_head(s, door::scalar(gap, {"gap", Kind::length}));
+    }, py::arg("sizes"), py::arg("gap"));
+    topic.def("width_between", [](py::handle top, py::handle bottom, py::handle end_gap) {
+        return gate::width_between(door::scalar(top, {"width_top", Kind::length}),
+                                   door::scalar(bottom, {"width_bottom", Kind::length}),
+                                   door::scalar(end_gap, {"end_gap", Kind::length}));
+    }, py::arg("width_top"), py::arg("width_bottom"), py::arg("end_gap"));
     topic.def("opening_to_level", &gate::opening_to_level, py::arg("sizes"));
     topic.def("opening_in_line", &gate::opening_in_line, py::arg("sizes"));
     bind_landing(topic, "face_landing", &gate::face_landing, "above");

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <foldswing/flip_panel.hpp>
@@ -5,6 +6,15 @@
 #include "check.hpp"
 
 namespace foldswing::flip_panel {
+namespace {
+
+/// Within (-180, 180]; remainder is exact.
+double wrapped(double angle_deg) {
+    const double angle = std::remainder(angle_deg, 360.0);
+    return angle == -180.0 ? 180.0 : angle;
+}
+
+}  // namespace
 
 void require_valid(const Sizes& s) {
     using detail::require;
@@ -65,9 +75,19 @@ double opening_to_upright(const Sizes& s, Way way) {
 double inner_face_looks(const Sizes& s, Way way, double opening_deg) {
     require_valid(s);
     detail::require_finite("opening_deg", opening_deg);
-    const double turned = s.slope_deg + 90.0 + static_cast<double>(way) * opening_deg;
-    const double wrapped = std::remainder(turned, 360.0);  // exact, within [-180, 180]
-    return wrapped == -180.0 ? 180.0 : wrapped;
+    return wrapped(s.slope_deg + 90.0 + static_cast<double>(way) * opening_deg);
+}
+
+double outer_face_looks(const Sizes& s, Way way, double opening_deg) {
+    return wrapped(inner_face_looks(s, way, opening_deg) + 180.0);
+}
+
+double metal_at_pin(const Sizes& s, double pin_diameter) {
+    require_valid(s);
+    detail::require_positive("pin_diameter", pin_diameter);
+    const double nearest = std::min({s.pivot_from_edge, s.length - s.pivot_from_edge, s.pivot_behind_skin,
+                                     s.depth - s.pivot_behind_skin});
+    return nearest - 0.5 * pin_diameter;
 }
 
 }  // namespace foldswing::flip_panel

@@ -101,6 +101,25 @@ Path head(const Sizes& s) {
     return rounded({{0.0, under}, {0.0, top}, {-s.jamb_depth, top}, {-s.jamb_depth, under}}, {});
 }
 
+double height_below_head(const Sizes& s, double gap) {
+    require_valid(s);
+    detail::require_not_negative("gap", gap);
+    const auto [up, inward] = face_axes(s);
+    // Leaning outward, the upper inner corner stands higher than the outer one.
+    const double rise = s.head_above_worktop - gap + s.lower_edge_below_worktop - s.thickness * std::max(0.0, inward.y);
+    detail::require(rise > 0.0, "gap", gap, "less than the room under the head");
+    return rise / up.y;
+}
+
+double width_between(double width_top, double width_bottom, double end_gap) {
+    detail::require_positive("width_top", width_top);
+    detail::require_positive("width_bottom", width_bottom);
+    detail::require_not_negative("end_gap", end_gap);
+    const double width = std::min(width_top, width_bottom) - 2.0 * end_gap;
+    detail::require(width > 0.0, "end_gap", end_gap, "less than half of the opening's width");
+    return width;
+}
+
 double opening_to_level(const Sizes& s) {
     require_valid(s);
     return 90.0 - s.lean_deg;

@@ -19,7 +19,9 @@ __all__ = [
     "free_side",
     "hinged_side",
     "inner_face_looks",
+    "metal_at_pin",
     "opening_to_upright",
+    "outer_face_looks",
     "panel",
     "pivot",
 ]
@@ -81,3 +83,16 @@ def inner_face_looks(sizes: Sizes, opens: Literal["down", "up"], opening_deg: An
     Within (-180, 180]: 0 is level that way, 180 level the other way, 90 straight up. The outer face looks opposite.
     """
     return _core.flip_panel.inner_face_looks(sizes, opens, opening_deg)
+
+
+def outer_face_looks(sizes: Sizes, opens: Literal["down", "up"], opening_deg: Any) -> float:
+    """Return the elevation the outer face looks in, degrees; see inner_face_looks."""
+    return _core.flip_panel.outer_face_looks(sizes, opens, opening_deg)
+
+
+def metal_at_pin(sizes: Sizes, pin_diameter: Any) -> float:
+    """Return the metal, mm, between a hole of this diameter and the nearest edge of the flange it is drilled in.
+
+    Negative where the hole breaks out.
+    """
+    return _core.flip_panel.metal_at_pin(sizes, pin_diameter)

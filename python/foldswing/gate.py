@@ -26,6 +26,7 @@ __all__ = [
     "edge_landing",
     "face_landing",
     "head",
+    "height_below_head",
     "nose_gap_landing",
     "opened",
     "opening_in_line",
@@ -36,6 +37,7 @@ __all__ = [
     "place",
     "sill",
     "stay",
+    "width_between",
     "worktop",
 ]
 
@@ -167,6 +169,16 @@ def sill(sizes: Sizes) -> Path:
 def head(sizes: Sizes) -> Path:
     """Return the section of the wall above the opening."""
     return _core.gate.head(sizes)
+
+
+def height_below_head(sizes: Sizes, gap: Any) -> float:
+    """Return the height, mm, that leaves `gap` under the head; the height in `sizes` is not used."""
+    return _core.gate.height_below_head(sizes, gap)
+
+
+def width_between(width_top: Any, width_bottom: Any, end_gap: Any) -> float:
+    """Return the width, mm, that leaves `end_gap` at each jamb of an opening, by its narrower width."""
+    return _core.gate.width_between(width_top, width_bottom, end_gap)
 
 
 def opening_to_level(sizes: Sizes) -> float:

@@ -34,5 +34,11 @@ enum class Way : signed char { down = -1, up = 1 };
 /// Elevation of the direction the inner face looks in, degrees from level, measured from the direction hinged edge to
 /// free edge, within (-180, 180]: 0 is level that way, 180 level the other way, 90 straight up.
 [[nodiscard]] double inner_face_looks(const Sizes& sizes, Way way, double opening_deg);
+/// The same for the outer face: the opposite direction.
+[[nodiscard]] double outer_face_looks(const Sizes& sizes, Way way, double opening_deg);
+
+/// Metal between a hole for a pin of this diameter and the nearest edge of the flange it is drilled in: its free edge,
+/// its end at the hinged edge or the outer surface. Negative where the hole breaks out.
+[[nodiscard]] double metal_at_pin(const Sizes& sizes, double pin_diameter);
 
 }  // namespace foldswing::flip_panel

@@ -51,6 +51,11 @@ struct Corners {
 [[nodiscard]] Path sill(const Sizes& sizes);  ///< the wall below the opening, down to the floor
 [[nodiscard]] Path head(const Sizes& sizes);  ///< the wall above the opening; drawn as high as it is deep
 
+/// Height that leaves `gap` under the head, the other sizes as given (the height in them is not used).
+[[nodiscard]] double height_below_head(const Sizes& sizes, double gap);
+/// Width that leaves `end_gap` at each jamb of an opening this wide at its top and bottom: by the narrower.
+[[nodiscard]] double width_between(double width_top, double width_bottom, double end_gap);
+
 /// Opening angle after which the inner face is level: the angle from the shut face to level, 90 - lean.
 [[nodiscard]] double opening_to_level(const Sizes& sizes);
 /// Opening angle after which the inner face runs on in line with the worktop's surface: 90 - lean + fall.

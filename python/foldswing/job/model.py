@@ -172,9 +172,9 @@ class Stop:
     turn: float | None = key("angle", "Total angle turned from shut.", default=None, most=360)
     below_level: float | None = key("angle", "Angle past level, downward.", default=None, most=180)
     edge_above_floor: float | None = key(
-        "length", "Free edge of the inner face, above the floor.", default=None, zero=True
+        "length", "Free edge of the inner face, above the floor; asked of the pivot beside an angle.", default=None, zero=True
     )
-    edge_drop: float | None = key("length", "Free edge of the inner face, below the worktop surface.", default=None)
+    edge_drop: float | None = key("length", "The same, below the worktop surface.", default=None)
     face: str | None = key(
         "word",
         "How the inner face must stand to the worktop surface here.",
@@ -185,13 +185,16 @@ class Stop:
     nose_gap: float | None = key(
         "length", "Gap wanted here between the gate's lower edge and the worktop nose.", default=None
     )
-    within: float = key("length", "How far face and gap may be out.", default=1.0, zero=True)
+    within: float = key("length", "How far face, gap and edge may be out.", default=1.0, zero=True)
     rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", default=None)
 
-    one_of: ClassVar = (("lands", "turn", "below_level", "edge_above_floor", "edge_drop"),)
+    at_most_one: ClassVar = (("lands", "turn", "below_level"), ("edge_above_floor", "edge_drop"))
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
+        ways = ("lands", "turn", "below_level", "edge_above_floor", "edge_drop")
+        if all(getattr(self, name) is None for name in ways):
+            yield "", f"- a stop needs one of {listed(ways, 'or')}"
         if (self.face in {"proud", "low"}) != (self.face_by > 0):
             yield "face_by", f"is {self.face_by:g} mm but the face is '{self.face or 'not asked for'}'"
 

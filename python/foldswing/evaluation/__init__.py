@@ -1,0 +1,27 @@
+"""What a job comes to: pivots, closest approaches, blanks and radii, with what is wrong in shop words."""
+
+from __future__ import annotations
+
+from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
+from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.findings import Approach, Finding, verdict
+from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
+from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.results import Results, evaluate
+
+__all__ = [
+    "Approach",
+    "BlankResult",
+    "CrownResult",
+    "Finding",
+    "FlipResult",
+    "GateResult",
+    "Results",
+    "evaluate",
+    "evaluate_bent_part",
+    "evaluate_crown",
+    "evaluate_flip_panel",
+    "evaluate_gate",
+    "evaluate_pan",
+    "verdict",
+]

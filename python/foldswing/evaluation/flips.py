@@ -1,0 +1,162 @@
+"""A flip panel: how far it turns, which way it shows its faces, what its hinged edge passes on the way."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import numpy as np
+
+from foldswing import clearance, drafting, flip_panel, hinge
+from foldswing._values import value
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, approaches, judge, verdict
+from foldswing.job import FlipPanel, Job
+
+CURE = "a larger bend radius on the hinged edge, a wider gap, a shallower return, or the pivot moved"
+SWEPT_WITHIN = 0.01  # mm; how much the swept outline may overstate the room needed
+
+
+@value
+class FlipResult:
+    """A flip panel worked out; lengths mm, angles degrees.
+
+    Attributes
+    ----------
+    name, verdict : str
+        Verdict is 'go' or 'change this first'.
+    sizes : flip_panel.Sizes
+        What the section was built from.
+    opening_deg : float
+        Angle it turns through.
+    inner_looks, outer_looks : str
+        Which way each face looks when open, in words.
+    pivot : (2,) ndarray
+        In the skin: from the hinged edge, and behind the outer surface.
+    closest : tuple of Approach
+        Closest approach to the body at the hinged edge and at the free edge.
+    room_behind, reach_out : float
+        Highest the panel reaches behind the outer surface, and farthest it comes out of it, both square to the skin.
+    metal_at_pin : float
+        Between the pin and the free edge of the panel's flange.
+    findings : tuple of Finding
+        What is wrong.
+    """
+
+    name: str
+    verdict: Verdict
+    sizes: flip_panel.Sizes
+    opening_deg: float
+    inner_looks: str
+    outer_looks: str
+    pivot: np.ndarray
+    closest: tuple[Approach, ...]
+    room_behind: float
+    reach_out: float
+    metal_at_pin: float
+    findings: tuple[Finding, ...]
+
+
+def section(wanted: FlipPanel, job: Job) -> flip_panel.Sizes:
+    """Return the sizes of a flip panel's section."""
+    pan = job.pan_named(wanted.pan)
+    material = job.material_named(pan.material)
+    rises = wanted.hinged_edge == wanted.lower_edge
+    return flip_panel.Sizes(
+        length=pan.length,
+        depth=pan.flange(wanted.hinged_edge),
+        skin_thickness=wanted.return_thickness or material.thickness,
+        corner_radius=material.inside_radius + material.thickness,
+        gap=wanted.gap,
+        return_depth=wanted.return_depth,
+        slope_deg=wanted.slope if rises else -wanted.slope,
+        pivot_from_edge=wanted.pivot_from_hinged_edge,
+        pivot_behind_skin=wanted.pivot_behind_skin,
+    )
+
+
+def looks(elevation_deg: float, toward: Literal["forward", "rearward"]) -> str:
+    """Return a direction in words: its elevation measured from level in the direction `toward`."""
+    other = "forward" if toward == "rearward" else "rearward"
+    rise = math.asin(math.sin(math.radians(elevation_deg)))
+    steep = math.degrees(rise)
+    way = toward if abs(elevation_deg) < 90.0 else other
+    if abs(steep) > 89.95:
+        return "straight up" if steep > 0.0 else "straight down"
+    if abs(steep) < 0.05:
+        return way
+    return f"{way} and {abs(steep):.1f}\N{DEGREE SIGN} {'up' if steep > 0.0 else 'down'}"
+
+
+def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
+    """Work out one flip panel of a job.
+
+    Parameters
+    ----------
+    wanted : FlipPanel
+        As measured and wanted.
+    job : Job
+        For its pan, material and paint.
+
+    Returns
+    -------
+    FlipResult
+        With findings where it fouls, shows the wrong face, or lacks room or metal.
+
+    Raises
+    ------
+    InvalidInput
+        When the sizes make no panel.
+    """
+    sizes = section(wanted, job)
+    opens: Literal["down", "up"] = "down" if wanted.opens == "down" else "up"
+    toward: Literal["forward", "rearward"] = "rearward" if wanted.hinged_edge == "front" else "forward"
+    opening = wanted.turn if wanted.turn is not None else flip_panel.opening_to_upright(sizes, opens)
+    pivot = flip_panel.pivot(sizes)
+    motion = hinge.PivotHinge(pivot, 0.0, -opening if opens == "down" else opening)
+    panel = flip_panel.panel(sizes).outline(SAGITTA)
+    bodies = {
+        "return at the hinged edge": flip_panel.hinged_side(sizes).outline(SAGITTA),
+        "skin at the free edge": flip_panel.free_side(sizes).outline(SAGITTA),
+    }
+    coat = 2.0 * job.paint.per_face if job.paint else 0.0
+    marks = [("shut", 0.0), ("open", 1.0)]
+    closest = approaches(
+        panel, bodies, motion, marks, paint=dict.fromkeys(bodies, coat), wanted=dict.fromkeys(bodies, wanted.moving_gap)
+    )
+    findings = judge(closest, CURE)
+    inner = flip_panel.inner_face_looks(sizes, opens, opening)
+    outer = flip_panel.outer_face_looks(sizes, opens, opening)
+    seen = looks(inner if wanted.seen_face == "inner" else outer, toward)
+    if not seen.startswith(wanted.seen_facing):
+        findings.append(
+            Finding(f"The {wanted.seen_face} face looks the wrong way", f"it looks {seen}, not {wanted.seen_facing}",
+                    "the plate cannot be read from where it must be",
+                    "hinge it at the other edge, open it the other way, or put the plate on the other face", True)
+        )  # fmt: skip
+    boxes = np.array([drafting.bounds(swept) for swept in clearance.swept_outline(panel, motion, sagitta=SWEPT_WITHIN)])
+    low, high = float(boxes[:, 1].min()), float(boxes[:, 3].max())
+    if wanted.room_behind_skin is not None and high > wanted.room_behind_skin:
+        findings.append(
+            Finding("Not enough room behind the skin", f"{high:.1f} mm needed, {wanted.room_behind_skin:.1f} mm there",
+                    "binds on what is behind", "the pivot nearer the hinged edge, or a shallower panel", True)
+        )  # fmt: skip
+    metal = flip_panel.metal_at_pin(sizes, wanted.pin_diameter)
+    if metal < wanted.pin_diameter and wanted.ear_radius is None:
+        findings.append(
+            Finding("Little metal round the pin", f"{metal:.1f} mm to the free edge of the flange; one pin diameter is usual",
+                    "the hole tears out", "ears round the pin on panel and body", metal <= 0.0)
+        )  # fmt: skip
+    return FlipResult(
+        wanted.name,
+        verdict(findings),
+        sizes,
+        opening,
+        looks(inner, toward),
+        looks(outer, toward),
+        pivot,
+        closest,
+        high,
+        -low,
+        metal,
+        tuple(findings),
+    )

@@ -1,0 +1,455 @@
+"""A drop-down gate: where its pivot goes, how it lands, what it passes on the way."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from foldswing import clearance, gate, hinge, plane
+from foldswing._core.plane import Outline, Path
+from foldswing._values import value
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, approaches, judge, verdict
+from foldswing.job import Body, Gate, Job, Station, Stop
+
+NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
+SWUNG_ON = 270.0  # degrees from shut; how far the gate is followed once nothing holds it
+
+CURE = "larger radius on the corner that passes there, a wider gap, or the pivot moved"
+
+
+@value
+class StopResult:
+    """How the gate stands at one stop; lengths mm, angles degrees.
+
+    Attributes
+    ----------
+    name : str
+        Of the stop.
+    opening_deg : float
+        Angle opened from shut; NaN where the stop cannot be reached.
+    edge_drop, edge_above_floor, edge_per_degree : float
+        Free edge of the inner face: below the worktop surface, above the floor, and how much one degree moves it.
+    face_step, nose_gap : float or None
+        Inner face above the worktop's plane, and gap to the nose, where the stop asks for them.
+    level_from, level_to : float or None
+        Where the inner face lies flush: from and to, outward of the wall's outer face, before rounding of corners.
+    stay_length, stay_lever_arm, stay_edge_per_mm : float or None
+        Between the stay's pins, its lever arm, and movement of the free edge for 1 mm of stay.
+    rest_gap : float or None
+        Gap to the body it rests on: how thick the pad there must be.
+    """
+
+    name: str
+    opening_deg: float
+    edge_drop: float
+    edge_above_floor: float
+    edge_per_degree: float
+    face_step: float | None
+    nose_gap: float | None
+    level_from: float | None
+    level_to: float | None
+    stay_length: float | None
+    stay_lever_arm: float | None
+    stay_edge_per_mm: float | None
+    rest_gap: float | None
+
+
+@value
+class ShutGap:
+    """A gap round the shut gate, mm: what it measures, what it is with paint on, and what is wanted bare."""
+
+    name: str
+    bare: float
+    painted: float
+    wanted: float | None
+
+
+@value
+class StationResult:
+    """What the gate does at one place along the hinge, mm: step of its inner face above the worktop, gap to the nose."""
+
+    from_left: float
+    face_step: float
+    nose_gap: float
+    closest: tuple[Approach, ...]
+
+
+@value
+class GateResult:
+    """A gate worked out.
+
+    Attributes
+    ----------
+    name, verdict, explanation : str
+        Verdict is 'go', 'change this first' or 'cannot'; the explanation says how the pivot came about.
+    pivot_status : str
+        As hinge.solve_pivot, or 'given'.
+    pivot : (2,) ndarray
+        Section axes, mm; NaN where there is none.
+    place : gate.Place or None
+        The pivot's distances from real faces.
+    width, height : float
+        Of the gate, mm.
+    sizes : gate.Sizes
+        What the section was built from.
+    stops, gaps, closest, stations : tuples
+        How it stands at each stop, gaps shut, closest approaches by body and leg, and places that differ.
+    swung_on : tuple of (body, opening_deg)
+        What it would hit if nothing held it at the last stop, the first hit first.
+    findings : tuple of Finding
+        What is wrong.
+    """
+
+    name: str
+    verdict: Verdict
+    explanation: str
+    pivot_status: str
+    pivot: np.ndarray
+    place: gate.Place | None
+    width: float
+    height: float
+    sizes: gate.Sizes
+    stops: tuple[StopResult, ...]
+    gaps: tuple[ShutGap, ...]
+    closest: tuple[Approach, ...]
+    stations: tuple[StationResult, ...]
+    swung_on: tuple[tuple[str, float], ...]
+    findings: tuple[Finding, ...]
+
+
+def _signed(amount: float, word: str, positive: str) -> float:
+    """Return a distance given by amount and word as a signed one."""
+    return amount if word == positive else -amount
+
+
+def section(wanted: Gate, station: Station | None = None) -> gate.Sizes:
+    """Return the sizes of a gate's section, at a station where its worktop differs if one is given."""
+    p, w, o = wanted.panel, wanted.worktop, wanted.opening
+    down = inward = 0.0
+    if station is not None:
+        down = (station.worktop_down or 0.0) - (station.worktop_up or 0.0)
+        inward = (station.nose_inward or 0.0) - (station.nose_outward or 0.0)
+    sizes: dict[str, Any] = {
+        "thickness": p.thickness,
+        "height": p.height or 1.0,
+        "lower_edge_below_worktop": p.lower_edge_below_worktop,
+        "outer_face_out": _signed(p.outer_face_by, p.outer_face, "proud"),
+        "lean_deg": _signed(p.lean, p.leans, "outward"),
+        "lower_inner_radius": p.lower_inner_corner_radius,
+        "lower_outer_radius": p.lower_outer_corner_radius,
+        "upper_outer_radius": p.upper_outer_corner_radius,
+        "upper_inner_radius": p.upper_inner_corner_radius,
+        "nose_behind_wall": w.nose_behind_wall + inward,
+        "nose_depth": w.nose_depth,
+        "nose_radius": w.nose_radius,
+        "worktop_depth": w.depth,
+        "worktop_fall_deg": _signed(w.tilt, w.falls, "outward"),
+        "worktop_drop": down,
+        "worktop_above_floor": w.above_floor,
+        "head_above_worktop": o.head_above_worktop,
+        "sill_below_worktop": o.sill_below_worktop,
+        "jamb_depth": o.jamb_depth,
+    }
+    if p.height is None:
+        sizes["height"] = gate.height_below_head(gate.Sizes(**sizes), wanted.gaps.head)
+    return gate.Sizes(**sizes)
+
+
+def _down(at: Any, worktop_above_floor: float) -> float:
+    """Return a height given by one of three words, as distance below the worktop surface."""
+    if at.above_floor is not None:
+        return worktop_above_floor - float(at.above_floor)
+    return float(at.down) if at.down is not None else -float(at.up)
+
+
+def _out(at: Any) -> float:
+    """Return a distance given by one of two words, as distance outward of the wall's outer face."""
+    return float(at.outward) if at.outward is not None else -float(at.inward)
+
+
+def body_outline(body: Body, worktop_above_floor: float) -> Path:
+    """Return the section of a fixed body, section axes."""
+    if body.shape == "outline":
+        points = [(_out(c), -_down(c, worktop_above_floor)) for c in body.corner]
+        return plane.Path(Outline(points).points, [0.0] * len(points), closed=True)
+    x, y = _out(body), -_down(body, worktop_above_floor)
+    if body.shape == "round bar":
+        r = 0.5 * float(body.diameter or 0.0)
+        return plane.Path([(x - r, y), (x + r, y)], [180.0, 180.0], closed=True)
+    far = x + _signed(float(body.width or 0.0), "outward" if body.outward is not None else "inward", "outward")
+    ring = [(x, y), (far, y), (far, y - float(body.height or 0.0)), (x, y - float(body.height or 0.0))]
+    return plane.Path(ring, [0.0] * 4, closed=True)
+
+
+def surroundings(wanted: Gate, sizes: gate.Sizes) -> dict[str, Path]:
+    """Return what stands round the gate, by name."""
+    bodies = {"worktop nose": gate.worktop(sizes), "sill": gate.sill(sizes), "head": gate.head(sizes)}
+    return bodies | {b.name: body_outline(b, sizes.worktop_above_floor) for b in wanted.body}
+
+
+def _opening(stop: Stop, sizes: gate.Sizes) -> float | None:
+    """Return the opening angle a stop asks for; None where it asks for a height only."""
+    if stop.lands == "level":
+        return gate.opening_to_level(sizes)
+    if stop.lands == "with worktop":
+        return gate.opening_in_line(sizes)
+    if stop.below_level is not None:
+        return gate.opening_to_level(sizes) + stop.below_level
+    return stop.turn
+
+
+def _drop(stop: Stop, sizes: gate.Sizes) -> float | None:
+    """Return how far below the worktop the free edge must come; None where the stop does not ask."""
+    if stop.edge_above_floor is not None:
+        return sizes.worktop_above_floor - stop.edge_above_floor
+    return stop.edge_drop
+
+
+def _above(stop: Stop) -> float:
+    return _signed(stop.face_by, stop.face or "", "proud")
+
+
+def landings(wanted: Gate, sizes: gate.Sizes) -> list[hinge.Landing]:
+    """Return what the stops ask of the pivot."""
+    out = []
+    for stop in wanted.stop:
+        opening = _opening(stop, sizes)
+        if opening is None:
+            continue
+        drop = _drop(stop, sizes)
+        if stop.face is not None:
+            out.append(gate.face_landing(sizes, opening, _above(stop), tolerance=stop.within))
+        if stop.nose_gap is not None:
+            out.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
+        if drop is not None:
+            out.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+    return out
+
+
+def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
+    """Return status, pivot and explanation."""
+    nowhere = np.full(2, math.nan)
+    h = wanted.hinge
+    if h.pivot_from_inner_face is not None:
+        at = gate.pivot_at(sizes, h.pivot_from_inner_face, h.pivot_below_worktop)
+        return "given", at, "The pivot was given; it is checked, not worked out."
+    asked = landings(wanted, sizes)
+    if not asked:
+        return "any", nowhere, "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'."
+    solved = hinge.solve_pivot(asked)
+    if solved.status == "line" and wanted.gaps.nose is not None:
+        level = next((s for s in wanted.stop if s.face is not None and s.nose_gap is None), None)
+        opening = _opening(level, sizes) if level else None
+        if level is not None and opening is not None:
+            more = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=level.within)
+            solved = hinge.solve_pivot([*asked, more])
+            said = f"The stops leave a line of pivots; the nose gap shut is kept at '{level.name}' too. {solved.explanation}"
+            return solved.status, solved.pivot, said
+    return solved.status, solved.pivot, solved.explanation
+
+
+def _stops(
+    wanted: Gate, sizes: gate.Sizes, pivot: np.ndarray, panel: Outline, bodies: dict[str, Outline]
+) -> tuple[list[StopResult], list[Finding]]:
+    out: list[StopResult] = []
+    findings: list[Finding] = []
+    for stop in wanted.stop:
+        opening = _opening(stop, sizes)
+        drop = _drop(stop, sizes)
+        if opening is None and drop is not None:
+            opening = gate.opening_to_drop(sizes, pivot, drop)
+        if opening is None or math.isnan(opening):
+            text = f"Stop '{stop.name}' cannot be reached"
+            findings.append(
+                Finding(text, f"{drop:.1f} mm below the worktop", "the free edge never comes to that height",
+                        "another height, or the stop given as an angle", True)
+            )  # fmt: skip
+            continue
+        now = gate.opened(sizes, pivot, opening)
+        held = None
+        if wanted.stay is not None:
+            s = wanted.stay
+            jamb = (-s.jamb_pin_inward, s.jamb_pin_above_worktop)
+            held = gate.stay(sizes, pivot, opening, jamb, s.gate_pin_above_pivot, s.gate_pin_from_inner_face)
+        rest = None
+        if stop.rests_on in bodies:
+            rest = plane.distance(panel.moved(plane.Pose.about(pivot, -opening)), bodies[stop.rests_on]).distance
+        out.append(
+            StopResult(
+                stop.name,
+                opening,
+                now.edge_drop,
+                now.edge_above_floor,
+                now.edge_per_degree,
+                now.face_step if stop.face is not None else None,
+                now.nose_gap if stop.nose_gap is not None else None,
+                float(now.face_from[0]) if stop.face is not None else None,
+                float(now.face_to[0]) if stop.face is not None else None,
+                held.length if held else None,
+                held.lever_arm if held else None,
+                held.edge_per_mm if held else None,
+                rest,
+            )
+        )
+        findings += _misses(stop, now, drop)
+    return out, findings
+
+
+def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
+    """Return what a stop asks for and does not get."""
+    asked = (
+        ("Inner face", now.face_step - _above(stop) if stop.face is not None else 0.0, "a step: things catch on the joint"),
+        ("Gap to the nose", now.nose_gap - stop.nose_gap if stop.nose_gap is not None else 0.0, "an uneven gap, or it binds"),
+        ("Free edge", now.edge_drop - drop if drop is not None else 0.0, "it stands at another height than wanted"),
+    )
+    return [
+        Finding(f"{what} is out at '{stop.name}'", f"{abs(miss):.2f} mm; {stop.within:.2f} mm allowed", feel,
+                "move the pivot, or allow more there", True)
+        for what, miss, feel in asked
+        if abs(miss) > stop.within + 1e-9 * max(1.0, abs(now.edge_drop))  # rounding of the landing's own arithmetic
+    ]  # fmt: skip
+
+
+def _shut_gaps(
+    wanted: Gate, panel: Outline, bodies: dict[str, Outline], paint: dict[str, float]
+) -> tuple[tuple[ShutGap, ...], list[Finding]]:
+    asked = {"worktop nose": wanted.gaps.nose, "sill": wanted.gaps.sill, "head": wanted.gaps.head}
+    gaps, findings = [], []
+    for name, want in asked.items():
+        between = plane.distance(panel, bodies[name])
+        gaps.append(ShutGap(name, between.distance, max(0.0, between.distance - paint[name]), want))
+        if between.depth > 0.0:
+            findings.append(
+                Finding(f"Shut, the gate stands in the {name}", f"by {between.depth:.2f} mm", "it will not shut",
+                        "measure again: gate, opening and worktop do not go together", True)
+            )  # fmt: skip
+        elif want is not None and abs(between.distance - want) > NOTICED:
+            findings.append(
+                Finding(f"Gap to the {name}, shut, is not as wanted",
+                        f"{between.distance:.1f} mm measured, {want:.1f} mm wanted", "the gap looks uneven",
+                        "change the gate's size or where it hangs", False)
+            )  # fmt: skip
+    return tuple(gaps), findings
+
+
+def _metal(wanted: Gate, place: gate.Place) -> list[Finding]:
+    """Return where less metal than one pin diameter is left round the hole (common practice, no source)."""
+    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
+    sides = {
+        "inner face": place.from_inner_face,
+        "outer face": place.from_outer_face,
+        "lower edge": place.above_lower_edge,
+    }
+    out = []
+    for name, distance in sides.items():
+        left = distance - 0.5 * hole
+        if left < wanted.hinge.pin_diameter:
+            number = f"{left:.1f} mm" if left > 0 else "none: the hole breaks out"
+            out.append(
+                Finding(f"Little metal between hole and {name}", f"{number}; one pin diameter is usual",
+                        "the hole tears or drops out of line", "a smaller bush, a plate round it, or another pivot",
+                        left <= 0)
+            )  # fmt: skip
+    return out
+
+
+def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
+    """Work out one gate of a job.
+
+    Parameters
+    ----------
+    wanted : Gate
+        As measured and wanted.
+    job : Job
+        For paint.
+
+    Returns
+    -------
+    GateResult
+        Verdict 'cannot' with an explanation where no pivot does what the stops ask.
+
+    Raises
+    ------
+    InvalidInput
+        When the sizes make no gate, such as radii that do not fit on its edge.
+    """
+    sizes = section(wanted)
+    width = wanted.panel.width or gate.width_between(
+        wanted.opening.width_top, wanted.opening.width_bottom, wanted.gaps.ends
+    )
+    status, pivot, explanation = _solve(wanted, sizes)
+    panel = gate.panel(sizes).outline(SAGITTA)
+    bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
+    coat = job.paint.per_face if job.paint else 0.0
+    bare = {b.name for b in wanted.body if not b.painted}
+    paint = {name: coat if name in bare else 2.0 * coat for name in bodies}
+    own = {b.name: b.moving_gap for b in wanted.body if b.moving_gap is not None}
+    needed = {name: own.get(name, wanted.gaps.moving) for name in bodies}
+    gaps, findings = _shut_gaps(wanted, panel, bodies, paint)
+
+    def result(verdict_: Verdict, place: Any = None, stops: Any = (), closest: Any = (), stations: Any = (),
+               swung_on: Any = ()) -> GateResult:  # fmt: skip
+        return GateResult(wanted.name, verdict_, explanation, status, pivot, place, width, sizes.height, sizes,
+                          tuple(stops), gaps, tuple(closest), tuple(stations), tuple(swung_on), tuple(findings))  # fmt: skip
+
+    if status not in {"point", "given"}:
+        number = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do"}.get(status, "any pivot would do")
+        findings.insert(0, Finding("The pivot is not decided by the stops", number, explanation,
+                                   "change the stops, their allowance, or give the pivot", True))  # fmt: skip
+        return result("cannot" if status == "none" else "change this first")
+    place = gate.place(sizes, pivot)
+    stops, missed = _stops(wanted, sizes, pivot, panel, bodies)
+    findings += missed + _metal(wanted, place)
+    if not stops:
+        return result("cannot", place)
+    stops.sort(key=lambda s: s.opening_deg)
+    last = stops[-1].opening_deg
+    motion = hinge.PivotHinge(pivot, 0.0, -last)
+    marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
+    closest = approaches(panel, bodies, motion, marks, paint=paint, wanted=needed)
+    rests = {s.rests_on: r.opening_deg for s in wanted.stop for r in stops if r.name == s.name and r.rest_gap is not None}
+    free = [a for a in closest if not (a.body in rests and a.leg.endswith(_at(stops, rests[a.body])))]
+    findings += judge(free, CURE)
+    return result(
+        verdict(findings), place, stops, closest, _stations(wanted, pivot, panel, stops, paint, needed),
+        _swung_on(panel, bodies, pivot, last),
+    )  # fmt: skip
+
+
+def _at(stops: list[StopResult], opening: float) -> str:
+    """Return the name of the stop at an opening."""
+    return next(s.name for s in stops if s.opening_deg == opening)
+
+
+def _stations(
+    wanted: Gate, pivot: np.ndarray, panel: Outline, stops: list[StopResult], paint: dict[str, float], needed: dict[str, float]
+) -> list[StationResult]:
+    """Return how the gate lands and passes where the worktop differs; the axis stays where it is."""
+    asked = [s for s in stops if s.face_step is not None] or stops
+    out = []
+    for station in wanted.station:
+        sizes = section(wanted, station)
+        nose = {"worktop nose": gate.worktop(sizes).outline(SAGITTA)}
+        motion = hinge.PivotHinge(pivot, 0.0, -stops[-1].opening_deg)
+        marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
+        rows = approaches(panel, nose, motion, marks, paint=paint, wanted=needed)
+        now = gate.opened(sizes, pivot, asked[0].opening_deg)
+        out.append(StationResult(station.from_left, now.face_step, now.nose_gap, rows))
+    return out
+
+
+def _swung_on(
+    panel: Outline, bodies: dict[str, Outline], pivot: np.ndarray, last: float
+) -> list[tuple[str, float]]:
+    """Return what the gate hits beyond its last stop if nothing holds it, the first first."""
+    if last >= SWUNG_ON:
+        return []
+    onward = hinge.PivotHinge(pivot, -last, -SWUNG_ON)
+    hits = []
+    for name, body in bodies.items():
+        found = clearance.minimum_gap(panel, body, onward)
+        if found.gap == 0.0:
+            hits.append((name, abs(onward.turn_at(found.at))))
+    return sorted(hits, key=lambda hit: hit[1])

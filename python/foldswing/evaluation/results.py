@@ -1,0 +1,85 @@
+"""Everything a job comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from foldswing._core import InvalidInput, __version__
+from foldswing._values import value
+from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
+from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.findings import Verdict
+from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
+from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.job import Job
+
+
+@value
+class Results:
+    """A job worked out, part by part, in the order of the job file."""
+
+    title: str
+    version: str
+    gates: tuple[GateResult, ...]
+    flip_panels: tuple[FlipResult, ...]
+    blanks: tuple[BlankResult, ...]
+    crowns: tuple[CrownResult, ...]
+
+    @property
+    def parts(self) -> tuple[Any, ...]:
+        """All parts."""
+        return (*self.gates, *self.flip_panels, *self.blanks, *self.crowns)
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst of the parts: 'cannot', 'change this first' or 'go'."""
+        verdicts = {part.verdict for part in self.parts}
+        order: tuple[Verdict, ...] = ("cannot", "change this first", "go")
+        return next(v for v in order if v in verdicts)
+
+
+def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> Results:
+    """Work out a whole job.
+
+    Parameters
+    ----------
+    job : Job
+        As read by foldswing.job.read.
+    progress : callable
+        Told the name of each part as its turn comes.
+
+    Returns
+    -------
+    Results
+        A part that cannot be made as asked is a result that says so, never an exception.
+
+    Raises
+    ------
+    InvalidInput
+        When the sizes of a part contradict each other; the message begins with its name.
+    """
+
+    def each(parts: Any, work: Callable[[Any, Job], Any]) -> tuple[Any, ...]:
+        out = []
+        for part in parts:
+            progress(part.name)
+            out.append(_named(part.name, work, part, job))
+        return tuple(out)
+
+    return Results(
+        job.title,
+        __version__,
+        each(job.gate, evaluate_gate),
+        each(job.flip_panel, evaluate_flip_panel),
+        (*each(job.pan, evaluate_pan), *each(job.bent_part, evaluate_bent_part)),
+        each(job.crown, evaluate_crown),
+    )
+
+
+def _named(name: str, work: Callable[[Any, Job], Any], part: Any, job: Job) -> Any:
+    """Work a part out; an error tells its name."""
+    try:
+        return work(part, job)
+    except InvalidInput as why:
+        raise InvalidInput(f"{name}: {why}") from None
