@@ -8,16 +8,16 @@ import math
 import os
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from foldswing import drawing, evaluation, pictures, report, sheet
-from foldswing._core import __version__
-from foldswing._core import InvalidInput
+from foldswing._core import InvalidInput, __version__
 from foldswing.evaluation import Results
 from foldswing.job import Job
 
+RESULTS = "results.json"
 RESULTS_FORMAT = 1
 UNITS = "lengths mm, angles degrees, masses kg; opening angles are counted from shut, section axes x outward, y up"
 
@@ -76,7 +76,7 @@ def write_job(
         raise InvalidInput(f"paper must be 'A4' or 'Letter', got {paper!r}")
     on = paper or job.sheet_paper
     results = evaluation.evaluate(job, progress=progress)
-    files: dict[str, str | bytes] = {"job.toml": data, "results.json": results_json(results, data, name)}
+    files: dict[str, str | bytes] = {"job.toml": data}
     for stem, draft in pictures.templates(job, results).items():
         progress(f"drawing {stem}")
         files[f"{stem}.svg"] = drawing.to_svg(draft)
@@ -86,18 +86,21 @@ def write_job(
     document = report.job_sheet(job, results)
     files["job-sheet.html"] = sheet.to_html(document)
     files["job-sheet.pdf"] = sheet.to_pdf(document, paper=on)
+    names = sorted([*files, RESULTS])
+    files[RESULTS] = results_json(results, data, name, names)
     _write_folder(target, files, replace=replace)
     return Written(results, tuple(sorted(files)))
 
 
-def results_json(results: Results, data: bytes, name: str) -> str:
-    """Return results.json: shortest round-trip numbers, null where there is no number."""
+def results_json(results: Results, data: bytes, name: str, files: Sequence[str] = ()) -> str:
+    """Return results.json: shortest round-trip numbers, null where there is no number; `files` are those beside it."""
     head = {
         "format": RESULTS_FORMAT,
         "foldswing": __version__,
         "job_file": name,
         "job_sha256": hashlib.sha256(data).hexdigest(),
         "units": UNITS,
+        "files": list(files),
         "verdict": results.verdict,
     }
     return json.dumps(_finite({**head, **results.to_dict()}), indent=1, ensure_ascii=False, allow_nan=False) + "\n"  # type: ignore[attr-defined]
@@ -119,8 +122,18 @@ def _refuse_existing(target: Path, *, replace: bool) -> None:
     inside = {p.name for p in target.iterdir()}
     if inside and not replace:
         raise FileExistsError(f"{target} is there already; nothing was written (--replace to replace it)")
-    if inside and "results.json" not in inside:
-        raise FileExistsError(f"{target} holds other things than a job's output; it is not replaced")
+    strangers = sorted(inside - _written_before(target))
+    if strangers:
+        raise FileExistsError(f"{target} holds '{strangers[0]}', which is no output of a job; it is not replaced")
+
+
+def _written_before(target: Path) -> set[str]:
+    """Return the names of the files that an earlier run left in a folder."""
+    try:
+        listed = json.loads((target / RESULTS).read_text(encoding="utf-8"))["files"]
+    except (OSError, ValueError, KeyError, TypeError):
+        return set()
+    return {name for name in listed if isinstance(name, str)} if isinstance(listed, list) else set()
 
 
 def _write_folder(target: Path, files: dict[str, str | bytes], *, replace: bool) -> None:

@@ -130,7 +130,10 @@ def _warnings(findings: Iterable[Finding]) -> list[Block]:
     return [sheet.Warning(f.what, f.number, f.feel, f.advice) for f in findings]
 
 
-def _approaches(rows: Sequence[Approach], words: Words) -> Table:
+CLOSEST = "Closest approach to each body on each leg of the travel"
+
+
+def _approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
     return Table(
         ("To", "On the way", "Bare", "Painted", "Wanted, painted", "Where"),
         tuple(
@@ -144,7 +147,7 @@ def _approaches(rows: Sequence[Approach], words: Words) -> Table:
             )
             for row in rows
         ),
-        "Closest approach to each body on each leg of the travel",
+        caption,
     )
 
 
@@ -168,7 +171,9 @@ def _gate(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]
         )
     )  # fmt: skip
     if done.closest:
-        blocks += [Heading("Tightest places", 2), _approaches(done.closest, words)]
+        blocks += [Heading("Tightest places", 2), _approaches(done.closest, words, CLOSEST)]
+    if done.square:
+        blocks.append(_approaches(done.square, words, "What the rounded corners cure: with every corner left square"))
     if done.swung_on:
         hits = "; then ".join(f"the {name} at {opening:.1f}\N{DEGREE SIGN} open" for name, opening in done.swung_on)
         blocks.append(Paragraph(f"With nothing to hold it beyond its last stop it would hit {hits}."))
@@ -257,7 +262,7 @@ def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
                 ("Comes out of the surface by", words.size(done.reach_out)),
             )
         ),
-        _approaches(done.closest, words),
+        _approaches(done.closest, words, CLOSEST),
     ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
+from foldswing import bend as bend_rules
 from foldswing import blank
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
@@ -21,7 +22,7 @@ class BendResult:
     ----------
     name : str
         'left', 'front' or the number of the bend.
-    edge : {'left', 'lower'}
+    edge : {'left', 'bottom'}
         Edge of the blank its distances are measured from; the line runs parallel to it.
     centre, sight : float
         Middle of the bend, and the line to set level with the brake's nose.
@@ -38,7 +39,7 @@ class BendResult:
     """
 
     name: str
-    edge: Literal["left", "lower"]
+    edge: Literal["left", "bottom"]
     centre: float
     sight: float
     tangents: tuple[float, float]
@@ -68,7 +69,7 @@ class BlankResult:
     outline : Outline
         Edge of the blank, notches included, lower left corner at the origin.
     bends : tuple of BendResult
-        From the left and lower edges.
+        From the left and bottom edges.
     notches : tuple of (corner, along, across)
         Metal taken out of each corner.
     folded : tuple of Path
@@ -94,3 +95,170 @@ class BlankResult:
     folded: tuple[Path, ...]
     remeasured: tuple[float, ...]
     findings: tuple[Finding, ...]
+
+
+def _basis(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
+    """Return what a bend takes as keyword arguments of foldswing.blank, where it comes from, and what is wrong with it."""
+    note = f" ({material.basis})" if material.basis else ""
+    if material.test_strip is not None:
+        strip = material.test_strip
+        coupon = blank.Coupon(
+            strip.flat, strip.outside_a, strip.outside_b, material.inside_radius, material.thickness, angle_deg=strip.bend_angle
+        )
+        return {"coupon": coupon}, f"test strip, k-factor {coupon.k_factor:.3f}{note}", []
+    unproved = Finding(
+        "No test strip behind the bends",
+        f"k-factor {material.k_factor:.3f} taken as given{note}"
+        if material.k_factor is not None
+        else f"deduction {material.deduction:.2f} mm taken as given{note}",
+        "the blank comes out short or long by as much at every bend",
+        "bend a strip of this metal on this brake and put its sizes in the job file",
+        False,
+    )
+    if material.k_factor is not None:
+        return {"k_factor": material.k_factor}, f"k-factor {material.k_factor:.3f}{note}", [unproved]
+    return {"deduction": material.deduction}, f"deduction {material.deduction:.2f} mm for 90\N{DEGREE SIGN}{note}", []
+
+
+def _bend_result(
+    name: str, line: Any, edge: Literal["left", "bottom"], ends: tuple[float, float], *, before: bool
+) -> BendResult:
+    """Return one bend line; the sight line is the one with the larger part of the blank under the brake's nose."""
+    sight = line.sight[0] if before else line.sight[1]
+    return BendResult(
+        name,
+        edge,
+        line.centre,
+        float(sight),
+        (float(line.tangent[0]), float(line.tangent[1])),
+        ends,
+        line.angle_deg,
+        line.radius,
+        line.direction,
+        line.allowance,
+        line.deduction,
+        line.k_factor,
+    )
+
+
+def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
+    """Work out the blank of a pan.
+
+    Parameters
+    ----------
+    wanted : Pan
+        As wanted.
+    job : Job
+        For its material.
+
+    Returns
+    -------
+    BlankResult
+        Length left to right, width front to rear.
+
+    Raises
+    ------
+    InvalidInput
+        When a flat comes out negative; the message says which and what to change.
+    """
+    material = job.material_named(wanted.material)
+    basis, said, findings = _basis(material)
+    pan = blank.Pan(
+        wanted.width,
+        wanted.length,
+        [wanted.flange(side) for side in SIDES],
+        thickness=material.thickness,
+        radius=material.inside_radius,
+        measured=wanted.sizes_are,
+        notch="gap",
+        corner_gap=wanted.corner_gap,
+        **basis,
+    )
+    bends = []
+    for side, line in zip(SIDES, pan.bend_lines, strict=True):
+        upright = side in {"left", "right"}
+        along = line.centre[:, 1] if upright else line.centre[:, 0]
+        bends.append(
+            _bend_result(side, line.line, "left" if upright else "bottom", (float(along.min()), float(along.max())),
+                         before=side in {"right", "rear"})
+        )  # fmt: skip
+    cut = dict(zip(SIDES, (float(n) for n in pan.notches), strict=True))
+    notches = tuple(
+        (f"{across} {along}", cut[along], cut[across]) for across in ("front", "rear") for along in ("left", "right")
+    )
+    folded = pan.lengthwise.folded
+    return BlankResult(
+        wanted.name,
+        verdict(findings),
+        pan.explanation,
+        material.metal,
+        said,
+        material.thickness,
+        material.inside_radius,
+        pan.blank_length,
+        pan.blank_width,
+        pan.outline,
+        tuple(bends),
+        notches,
+        (folded.outside, folded.inside),
+        tuple(float(v) for v in pan.lengthwise.remeasured),
+        tuple(findings),
+    )
+
+
+def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
+    """Work out the blank of a part of one section.
+
+    Parameters
+    ----------
+    wanted : BentPart
+        As wanted.
+    job : Job
+        For its material.
+
+    Returns
+    -------
+    BlankResult
+        Length along the section, width along the bends.
+
+    Raises
+    ------
+    InvalidInput
+        When a flat comes out negative or the section runs into itself; the message says what to change.
+    """
+    material = job.material_named(wanted.material)
+    basis, said, findings = _basis(material)
+    parts: list[blank.Flat | blank.Bend] = [blank.Flat(wanted.flats[0], wanted.lengths_are)]
+    for bend, flat in zip(wanted.bend, wanted.flats[1:], strict=True):
+        radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
+        parts += [blank.Bend(bend.turned, radius, bend.way), blank.Flat(flat, wanted.lengths_are)]
+    if "deduction" in basis:  # a deduction belongs to one angle: the k-factor behind it carries it to the others
+        basis = {"k_factor": bend_rules.k_factor_from_deduction(material.deduction, 90.0, material.inside_radius, material.thickness)}
+    profile = blank.Profile(parts, material.thickness, **basis)
+    lines = profile.bend_lines
+    middle = 0.5 * profile.developed_length
+    bends = [
+        _bend_result(f"bend {i + 1}", line, "left", (0.0, wanted.width), before=line.centre > middle)
+        for i, line in enumerate(lines)
+    ]
+    outline = Outline(
+        [(0.0, 0.0), (profile.developed_length, 0.0), (profile.developed_length, wanted.width), (0.0, wanted.width)]
+    )
+    folded = profile.folded
+    return BlankResult(
+        wanted.name,
+        verdict(findings),
+        "",
+        material.metal,
+        said,
+        material.thickness,
+        material.inside_radius,
+        profile.developed_length,
+        wanted.width,
+        outline,
+        tuple(bends),
+        (),
+        (folded.outside, folded.inside),
+        tuple(float(v) for v in profile.remeasured),
+        tuple(findings),
+    )

@@ -66,7 +66,7 @@ class Approach:
     @property
     def at(self) -> str:
         """Where on the travel, in words."""
-        return f"{self.opening_deg:.1f}\N{DEGREE SIGN} open"
+        return f"{self.opening_deg:.2f}\N{DEGREE SIGN} open"
 
 
 def approaches(

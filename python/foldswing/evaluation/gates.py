@@ -14,6 +14,7 @@ from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, a
 from foldswing.job import Body, Gate, Job, Station, Stop
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
+NO_OTHER = 0.005  # mm; gaps that print alike are alike
 SWUNG_ON = 270.0  # degrees from shut; how far the gate is followed once nothing holds it
 
 CURE = "larger radius on the corner that passes there, a wider gap, or the pivot moved"
@@ -96,6 +97,8 @@ class GateResult:
         What the section was built from.
     stops, gaps, closest, stations : tuples
         How it stands at each stop, gaps shut, closest approaches by body and leg, and places that differ.
+    square : tuple of Approach
+        Closest approaches that would be closer if every corner were left square.
     swung_on : tuple of (body, opening_deg)
         What it would hit if nothing held it at the last stop, the first hit first.
     findings : tuple of Finding
@@ -114,6 +117,7 @@ class GateResult:
     stops: tuple[StopResult, ...]
     gaps: tuple[ShutGap, ...]
     closest: tuple[Approach, ...]
+    square: tuple[Approach, ...]
     stations: tuple[StationResult, ...]
     swung_on: tuple[tuple[str, float], ...]
     findings: tuple[Finding, ...]
@@ -389,10 +393,10 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     needed = {name: own.get(name, wanted.gaps.moving) for name in bodies}
     gaps, findings = _shut_gaps(wanted, panel, bodies, paint)
 
-    def result(verdict_: Verdict, place: Any = None, stops: Any = (), closest: Any = (), stations: Any = (),
-               swung_on: Any = ()) -> GateResult:  # fmt: skip
-        return GateResult(wanted.name, verdict_, explanation, status, pivot, place, width, sizes.height, sizes,
-                          tuple(stops), gaps, tuple(closest), tuple(stations), tuple(swung_on), tuple(findings))  # fmt: skip
+    def result(verdict_: Verdict, place: Any = None, stops: Any = (), closest: Any = (), square: Any = (),
+               stations: Any = (), swung_on: Any = ()) -> GateResult:  # fmt: skip
+        return GateResult(wanted.name, verdict_, explanation, status, pivot, place, width, sizes.height, sizes, tuple(stops),
+                          gaps, tuple(closest), tuple(square), tuple(stations), tuple(swung_on), tuple(findings))  # fmt: skip
 
     if status not in {"point", "given"}:
         number = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do"}.get(status, "any pivot would do")
@@ -412,8 +416,12 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     rests = {s.rests_on: r.opening_deg for s in wanted.stop for r in stops if r.name == s.name and r.rest_gap is not None}
     free = [a for a in closest if not (a.body in rests and a.leg.endswith(_at(stops, rests[a.body])))]
     findings += judge(free, CURE)
+    left_square = approaches(
+        Outline(gate.corners(sizes)), bodies, motion, marks, paint=paint, wanted=needed
+    )  # fmt: skip
+    square = [s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)]
     return result(
-        verdict(findings), place, stops, closest, _stations(wanted, pivot, panel, stops, paint, needed),
+        verdict(findings), place, stops, closest, square, _stations(wanted, pivot, panel, stops, paint, needed),
         _swung_on(panel, bodies, pivot, last),
     )  # fmt: skip
 

@@ -404,22 +404,22 @@ class Pan:
     length: float = key("length", "Front to rear.")
     depth: float = key("length", "Depth of the flanges.")
     front_depth: float | None = key(
-        "length", "Depth of the front flange if another; 0 for none.", default=None, zero=True
+        "length", "Depth of the front flange if another.", default=None
     )
     rear_depth: float | None = key(
-        "length", "Depth of the rear flange if another; 0 for none.", default=None, zero=True
+        "length", "Depth of the rear flange if another.", default=None
     )
     left_depth: float | None = key(
-        "length", "Depth of the left flange if another; 0 for none.", default=None, zero=True
+        "length", "Depth of the left flange if another.", default=None
     )
     right_depth: float | None = key(
-        "length", "Depth of the right flange if another; 0 for none.", default=None, zero=True
+        "length", "Depth of the right flange if another.", default=None
     )
     sizes_are: str = key("word", "How its sizes are measured.", default="outside", allowed=("outside", "inside"))
     corner_gap: float = key("length", "Gap where two flanges meet.", default=0.2, zero=True)
 
     def flange(self, side: str) -> float:
-        """Return the depth of one flange, 0 where there is none; side is 'front', 'rear', 'left' or 'right'."""
+        """Return the depth of one flange; side is 'front', 'rear', 'left' or 'right'."""
         own: float | None = getattr(self, f"{side}_depth")
         return self.depth if own is None else own
 

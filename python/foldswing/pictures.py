@@ -1,0 +1,184 @@
+"""What is drawn for a job: pictures for the sheet, full-size templates for the bench."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import Any, Literal
+
+from foldswing import gate, template, units
+from foldswing._core.plane import Pose
+from foldswing.drawing import Drawing
+from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
+from foldswing.evaluation.findings import SAGITTA
+from foldswing.evaluation.gates import surroundings
+from foldswing.flip_panel import free_side, hinged_side, panel
+from foldswing.job import Gate, Job
+
+def _revision(job: Job) -> str:
+    """Return what every drawing carries: the revision, and the mark of invented data."""
+    words = [f"revision {job.revision}"] if job.revision else []
+    return "; ".join([*words, *(["INVENTED DEMO DATA"] if job.invented else [])])
+
+
+def _show(job: Job) -> Callable[[float], str]:
+    return lambda length: units.show(length, job.ruler)
+
+
+def _title(job: Job, name: str) -> str:
+    return f"{job.title}: {name}"
+
+
+def _view(wanted: Gate) -> str:
+    return f"section seen from the {wanted.seen_from} as you stand outside"
+
+
+def _seen(wanted: Gate, thing: Any) -> Any:
+    """Return a path or outline as seen from the end the job asks for: sections are worked out from the left end."""
+    return thing if wanted.seen_from == "left end" else thing.mirrored((0.0, 0.0), (0.0, 1.0))
+
+
+def _seen_point(wanted: Gate, point: Any) -> tuple[float, float]:
+    x, y = (float(v) for v in point)
+    return (x, y) if wanted.seen_from == "left end" else (-x, y)
+
+
+def gate_swing(wanted: Gate, done: GateResult, job: Job) -> Drawing:
+    """Return the section of a gate at every stop, with its tightest places."""
+    section = gate.panel(done.sizes)
+    poses = {"shut": Pose(0.0, 0.0, 0.0)}
+    way = -1.0 if wanted.seen_from == "left end" else 1.0
+    for stop in done.stops:
+        poses[stop.name] = Pose.about(_seen_point(wanted, done.pivot), way * stop.opening_deg)
+    closest = sorted(done.closest, key=lambda a: (a.bare, -a.depth))[:3]
+    return template.swing_picture(
+        _seen(wanted, section),
+        poses,
+        title=_title(job, done.name),
+        view=_view(wanted),
+        fixed={name: _seen(wanted, path.outline(SAGITTA)) for name, path in surroundings(wanted, done.sizes).items()},
+        pivot=_seen_point(wanted, done.pivot) if done.stops else None,
+        approaches=[
+            (_seen_point(wanted, a.fixed_point), _seen_point(wanted, a.panel_point),
+             f"overlaps {a.depth:.2f}" if a.depth > 0.0 else f"{a.bare:.2f} at {a.opening_deg:.0f}\N{DEGREE SIGN}")
+            for a in closest
+        ],
+        revision=_revision(job),
+    )  # fmt: skip
+
+
+def flip_swing(done: FlipResult, job: Job) -> Drawing:
+    """Return the section of a flip panel shut and open, in the skin's own axes."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    turn = -done.opening_deg if wanted.opens == "down" else done.opening_deg
+    fixed = {"hinged side": hinged_side(done.sizes).outline(SAGITTA), "free side": free_side(done.sizes).outline(SAGITTA)}
+    closest = min(done.closest, key=lambda a: (a.bare, -a.depth))
+    return template.swing_picture(
+        panel(done.sizes),
+        {"shut": Pose(0.0, 0.0, 0.0), "open": Pose.about(done.pivot, turn)},
+        title=_title(job, done.name),
+        view=f"section along the skin, outer surface below; the hinged edge ({wanted.hinged_edge}) at the left",
+        fixed=fixed,
+        pivot=done.pivot,
+        approaches=[(closest.fixed_point, closest.panel_point, f"{closest.bare:.2f} at {closest.opening_deg:.0f}\N{DEGREE SIGN}")],
+        revision=_revision(job),
+    )
+
+
+def _bend_lines(done: BlankResult) -> list[template.BendLine]:
+    return [
+        template.BendLine(b.centre, b.edge, ends=b.ends, way=b.way, angle_deg=b.angle_deg, tangents=b.tangents) for b in done.bends
+    ]
+
+
+def blank(done: BlankResult, job: Job) -> Drawing:
+    """Return a blank with its bend lines."""
+    notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
+    return template.blank_template(
+        done.outline, _bend_lines(done), title=_title(job, f"{done.name}, blank"), notes=notes, revision=_revision(job), show=_show(job)
+    )
+
+
+def folded(done: BlankResult, job: Job) -> Drawing:
+    """Return the folded section, drawn back from the blank."""
+    return template.folded_section(
+        done.folded, title=_title(job, f"{done.name}, folded"), view="section across the bends, blank's start at the left",
+        revision=_revision(job),
+    )  # fmt: skip
+
+
+def templates(job: Job, results: Results) -> dict[str, Drawing]:
+    """Return every full-size template of a job by the stem of its file names."""
+    out: dict[str, Drawing] = {}
+    for stem, draft in _templates(job, results):
+        name, number = stem, 2
+        while name in out:
+            name, number = f"{stem}-{number}", number + 1
+        out[name] = draft
+    return out
+
+
+def _stem(name: str) -> str:
+    """Return a part's name as a file name: letters and digits with hyphens."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40] or "part"
+
+
+def _templates(job: Job, results: Results) -> Iterator[tuple[str, Drawing]]:
+    for wanted, done in zip(job.gate, results.gates, strict=True):
+        if done.place is not None:
+            for hand in ("left", "right"):
+                yield f"{_stem(done.name)}-end-{hand}", gate_end(wanted, done, job, hand)
+    for flip in results.flip_panels:
+        for hand in ("left", "right"):
+            yield f"{_stem(flip.name)}-end-{hand}", flip_end(flip, job, hand)
+    for part in results.blanks:
+        yield f"{_stem(part.name)}-blank", blank(part, job)
+    for crown, made in zip(job.crown, results.crowns, strict=True):
+        for way in made.ways:
+            gauge = template.crown_gauge(
+                way.chord, way.rise, title=_title(job, f"{made.name}, gauge {way.way}"), every=crown.station_every,
+                revision=_revision(job), show=_show(job),
+            )  # fmt: skip
+            yield f"{_stem(made.name)}-gauge-{way.way}", gauge
+
+
+def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Literal["left", "right"]) -> Drawing:
+    """Return the end template of a gate for one end."""
+    lower_inner, lower_outer, _, upper_inner = gate.corners(done.sizes)
+    holes = [(wanted.hinge.pin_diameter, "pin")]
+    if wanted.hinge.bush_diameter is not None:
+        holes.insert(0, (wanted.hinge.bush_diameter, "bush"))
+    return template.end_template(
+        gate.panel(done.sizes),
+        done.pivot,
+        title=_title(job, done.name),
+        view=f"seen from the {hand} end as you stand outside",
+        hand=hand,
+        outside="right",
+        holes=holes,
+        faces=[template.Face("inner face", lower_inner, upper_inner), template.Face("lower edge", lower_inner, lower_outer)],
+        neighbours={name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"},
+        notes=["Prick the centre through. Do not drill before the card swings."],
+        revision=_revision(job),
+        show=_show(job),
+    )
+
+
+def flip_end(done: FlipResult, job: Job, hand: Literal["left", "right"]) -> Drawing:
+    """Return the end template of a flip panel for one end; the outer surface is at the bottom."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    length, depth = done.sizes.length, done.sizes.depth
+    return template.end_template(
+        panel(done.sizes),
+        done.pivot,
+        title=_title(job, done.name),
+        view=f"flange at the {hand} end, outer surface below, hinged edge ({wanted.hinged_edge}) as marked",
+        hand=hand,
+        outside="below",
+        holes=[(wanted.pin_diameter, "pin")],
+        faces=[template.Face("hinged edge", (0.0, 0.0), (0.0, depth)), template.Face("outer surface", (0.0, 0.0), (length, 0.0))],
+        neighbours={"return": hinged_side(done.sizes).outline(SAGITTA)},
+        notes=["Ears round the pin are not drawn: add them before cutting."],
+        revision=_revision(job),
+        show=_show(job),
+    )

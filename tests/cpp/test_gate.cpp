@@ -1,0 +1,159 @@
+#include <cmath>
+#include <foldswing/flip_panel.hpp>
+#include <foldswing/gate.hpp>
+#include <limits>
+
+#include "catch.hpp"
+
+namespace gate = foldswing::gate;
+namespace flip = foldswing::flip_panel;
+using catch_match::WithinAbs;
+using foldswing::InvalidInput;
+using foldswing::Point;
+
+namespace {
+
+gate::Sizes counter_gate() {
+    gate::Sizes s;
+    s.thickness = 28.0;
+    s.height = 360.0;
+    s.lower_edge_below_worktop = 36.0;
+    s.nose_behind_wall = 31.0;
+    s.nose_depth = 40.0;
+    s.worktop_above_floor = 900.0;
+    s.head_above_worktop = 328.0;
+    s.sill_below_worktop = 40.0;
+    s.jamb_depth = 60.0;
+    return s;
+}
+
+flip::Sizes tail_panel() {
+    flip::Sizes s;
+    s.length = 178.0;
+    s.depth = 14.0;
+    s.skin_thickness = 1.2;
+    s.gap = 3.5;
+    s.return_depth = 12.0;
+    s.slope_deg = 12.0;
+    s.pivot_from_edge = 16.0;
+    s.pivot_behind_skin = 10.0;
+    return s;
+}
+
+}  // namespace
+
+TEST_CASE("an upright gate opens 90 degrees to level, a leaning one less by its lean", "[gate][invariant]") {
+    gate::Sizes s = counter_gate();
+    REQUIRE(gate::opening_to_level(s) == 90.0);
+    s.lean_deg = GENERATE(-20.0, 7.5, 33.0);
+    REQUIRE(gate::opening_to_level(s) == 90.0 - s.lean_deg);
+    const auto open = gate::opened(s, {-10.0, -18.0}, gate::opening_to_level(s));
+    REQUIRE_THAT(open.face_to.y - open.face_from.y, WithinAbs(0.0, 1e-10));
+    REQUIRE(open.face_to.x > open.face_from.x);
+}
+
+TEST_CASE("in line with a falling worktop the inner face is parallel to it", "[gate][invariant]") {
+    gate::Sizes s = counter_gate();
+    s.lean_deg = 4.0;
+    s.worktop_fall_deg = GENERATE(-6.0, 2.0, 11.0);
+    const auto open = gate::opened(s, {-8.0, -20.0}, gate::opening_in_line(s));
+    const double slope = std::atan2(open.face_from.y - open.face_to.y, open.face_to.x - open.face_from.x);
+    REQUIRE_THAT(slope * 180.0 / std::acos(-1.0), WithinAbs(s.worktop_fall_deg, 1e-10));
+}
+
+TEST_CASE("flush at level with the shut nose gap puts the pivot 18 from three faces", "[gate][anchor]") {
+    const gate::Sizes s = counter_gate();
+    const std::vector<foldswing::hinge::Landing> stops{gate::face_landing(s, 90.0, 0.0, 1.0),
+                                                       gate::nose_gap_landing(s, 90.0, 3.0, 1.0)};
+    const auto solved = foldswing::hinge::solve_pivot(stops);
+    REQUIRE_THAT(solved.pivot.x, WithinAbs(-10.0, 1e-12));
+    REQUIRE_THAT(solved.pivot.y, WithinAbs(-18.0, 1e-12));
+    const auto at = gate::place(s, solved.pivot);
+    REQUIRE_THAT(at.from_inner_face, WithinAbs(18.0, 1e-12));
+    REQUIRE_THAT(at.below_worktop, WithinAbs(18.0, 1e-12));
+    REQUIRE_THAT(at.above_lower_edge, WithinAbs(18.0, 1e-12));
+}
+
+TEST_CASE("a pivot comes back from its distances, leaning or not", "[gate][invariant]") {
+    gate::Sizes s = counter_gate();
+    s.lean_deg = GENERATE(-15.0, 0.0, 30.0);
+    const Point pivot{-12.5, -21.0};
+    const auto at = gate::place(s, pivot);
+    REQUIRE_THAT(at.from_inner_face + at.from_outer_face, WithinAbs(s.thickness, 1e-12));
+    const Point back = gate::pivot_at(s, at.from_inner_face, at.below_worktop);
+    REQUIRE_THAT(back.x, WithinAbs(pivot.x, 1e-11));
+    REQUIRE_THAT(back.y, WithinAbs(pivot.y, 1e-12));
+}
+
+TEST_CASE("the opening found for a drop puts the edge there", "[gate][invariant]") {
+    const gate::Sizes s = counter_gate();
+    const Point pivot{-10.0, -18.0};
+    const double drop = GENERATE(-300.0, -20.0, 0.0, 199.4, 320.0);
+    const double opening = gate::opening_to_drop(s, pivot, drop);
+    REQUIRE_THAT(gate::opened(s, pivot, opening).edge_drop, WithinAbs(drop, 1e-9));
+}
+
+TEST_CASE("a drop the edge never reaches has no opening", "[gate][domain]") {
+    const gate::Sizes s = counter_gate();
+    REQUIRE(std::isnan(gate::opening_to_drop(s, {-10.0, -18.0}, 400.0)));
+    REQUIRE(std::isnan(gate::opening_to_drop(s, {-10.0, -18.0}, -400.0)));
+}
+
+TEST_CASE("left out, height and width follow from the opening", "[gate][anchor]") {
+    gate::Sizes s = counter_gate();
+    REQUIRE_THAT(gate::height_below_head(s, 4.0), WithinAbs(360.0, 1e-12));
+    REQUIRE(gate::width_between(1190.0, 1192.0, 5.0) == 1180.0);
+    s.lean_deg = GENERATE(-10.0, 12.0);
+    s.height = gate::height_below_head(s, 4.0);
+    const auto c = gate::corners(s);
+    REQUIRE_THAT(std::max(c.upper_inner.y, c.upper_outer.y), WithinAbs(324.0, 1e-10));
+    REQUIRE_THROWS_AS(gate::height_below_head(s, 500.0), InvalidInput);
+    REQUIRE_THROWS_AS(gate::width_between(10.0, 12.0, 5.0), InvalidInput);
+}
+
+TEST_CASE("the stay's lever arm is what one degree does to its length", "[gate][invariant]") {
+    const gate::Sizes s = counter_gate();
+    const Point pivot{-10.0, -18.0};
+    const auto length = [&](double opening) { return gate::stay(s, pivot, opening, {-40.0, 250.0}, 250.0, 14.0).length; };
+    const double step = 1e-3;
+    const double rate = (length(90.0 + step) - length(90.0 - step)) / (2.0 * step) * 180.0 / std::acos(-1.0);
+    REQUIRE_THAT(gate::stay(s, pivot, 90.0, {-40.0, 250.0}, 250.0, 14.0).lever_arm, WithinAbs(std::abs(rate), 1e-5));
+}
+
+TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
+    const auto broken = [](auto set) {
+        gate::Sizes s = counter_gate();
+        set(s);
+        return s;
+    };
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.thickness = 0.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::panel(broken([nan](auto& s) { s.height = nan; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lean_deg = 61.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = -1.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = s.lower_outer_radius = 20.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::sill(broken([](auto& s) { s.sill_below_worktop = 900.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::opened(counter_gate(), {nan, 0.0}, 90.0), InvalidInput);
+    REQUIRE_THROWS_AS(gate::stay(counter_gate(), {0.0, nan}, 90.0, {0.0, 0.0}, 1.0, 1.0), InvalidInput);
+}
+
+TEST_CASE("a panel hinged at its lower edge turns 90 and its slope to stand upright, inner face looking that way",
+          "[flip_panel][anchor]") {
+    const flip::Sizes s = tail_panel();
+    const double opening = flip::opening_to_upright(s, flip::Way::down);
+    REQUIRE(opening == 102.0);
+    REQUIRE(flip::inner_face_looks(s, flip::Way::down, opening) == 0.0);
+    REQUIRE(flip::outer_face_looks(s, flip::Way::down, opening) == 180.0);
+    REQUIRE(flip::opening_to_upright(s, flip::Way::up) == 78.0);
+    REQUIRE(flip::inner_face_looks(s, flip::Way::up, 78.0) == 180.0);
+    REQUIRE(flip::metal_at_pin(s, 6.0) == 1.0);
+}
+
+TEST_CASE("a return no deeper than the skin is just the skin's edge", "[flip_panel][degenerate]") {
+    flip::Sizes s = tail_panel();
+    REQUIRE(flip::hinged_side(s).points().size() == 6);
+    s.return_depth = 0.0;
+    REQUIRE(flip::hinged_side(s).points().size() == 4);
+    s.gap = 0.0;
+    REQUIRE_THROWS_AS(flip::panel(s), InvalidInput);
+}
