@@ -23,6 +23,11 @@ Axes face_axes(const Sizes& s) {
     return {{sin, cos}, {-cos, sin}};
 }
 
+void require_point(const char* name, Point p) {
+    detail::require_finite(name, p.x);
+    detail::require_finite(name, p.y);
+}
+
 double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
 
 /// Square to the worktop's surface, upward.
@@ -141,6 +146,7 @@ hinge::Landing edge_landing(const Sizes& s, double opening_deg, double drop, dou
 }
 
 Place place(const Sizes& s, Point pivot) {
+    require_point("pivot", pivot);
     const Corners c = corners(s);
     const auto [up, inward] = face_axes(s);
     const Point from = pivot - c.lower_inner;
@@ -159,6 +165,7 @@ Point pivot_at(const Sizes& s, double from_inner_face, double below_worktop) {
 }
 
 double opening_to_drop(const Sizes& s, Point pivot, double drop) {
+    require_point("pivot", pivot);
     detail::require_finite("drop", drop);
     const Point edge = corners(s).upper_inner - pivot;
     const double sine = (nose(s).y - drop - pivot.y) / std::hypot(edge.x, edge.y);
@@ -168,6 +175,7 @@ double opening_to_drop(const Sizes& s, Point pivot, double drop) {
 }
 
 Opened opened(const Sizes& s, Point pivot, double opening_deg) {
+    require_point("pivot", pivot);
     detail::require_finite("opening_deg", opening_deg);
     const Corners c = corners(s);
     const Pose pose = Pose::about(pivot, -opening_deg);
@@ -185,6 +193,8 @@ Opened opened(const Sizes& s, Point pivot, double opening_deg) {
 
 Stay stay(const Sizes& s, Point pivot, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
           double gate_pin_from_inner_face) {
+    require_point("pivot", pivot);
+    require_point("jamb_pin", jamb_pin);
     detail::require_finite("opening_deg", opening_deg);
     detail::require_finite("gate_pin_above_pivot", gate_pin_above_pivot);
     detail::require_finite("gate_pin_from_inner_face", gate_pin_from_inner_face);

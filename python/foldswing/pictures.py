@@ -165,19 +165,20 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Literal["left", "ri
 
 
 def flip_end(done: FlipResult, job: Job, hand: Literal["left", "right"]) -> Drawing:
-    """Return the end template of a flip panel for one end; the outer surface is at the bottom."""
+    """Return the end template of a flip panel for one end, stood up: outer surface at the right, hinged edge below."""
     wanted = next(p for p in job.flip_panel if p.name == done.name)
-    length, depth = done.sizes.length, done.sizes.depth
+    stood = Pose(0.0, 0.0, 90.0)
+    edge, along, across = stood.apply([(0.0, 0.0), (done.sizes.length, 0.0), (0.0, done.sizes.depth)])
     return template.end_template(
-        panel(done.sizes),
-        done.pivot,
+        panel(done.sizes).moved(stood),
+        stood.apply(done.pivot),
         title=_title(job, done.name),
-        view=f"flange at the {hand} end, outer surface below, hinged edge ({wanted.hinged_edge}) as marked",
+        view=f"flange at the {hand} end, from outside the panel; the hinged edge ({wanted.hinged_edge}) is below",
         hand=hand,
-        outside="below",
+        outside="right",
         holes=[(wanted.pin_diameter, "pin")],
-        faces=[template.Face("hinged edge", (0.0, 0.0), (0.0, depth)), template.Face("outer surface", (0.0, 0.0), (length, 0.0))],
-        neighbours={"return": hinged_side(done.sizes).outline(SAGITTA)},
+        faces=[template.Face("hinged edge", edge, across), template.Face("outer surface", edge, along)],
+        neighbours={"return": hinged_side(done.sizes).outline(SAGITTA).moved(stood)},
         notes=["Ears round the pin are not drawn: add them before cutting."],
         revision=_revision(job),
         show=_show(job),
