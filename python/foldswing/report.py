@@ -135,7 +135,7 @@ CLOSEST = "Closest approach to each body on each leg of the travel"
 
 def _approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
     return Table(
-        ("To", "On the way", "Bare", "Painted", "Wanted, painted", "Where"),
+        ("To", "On the way", "Bare", "Painted", "Wanted, bare", "Where"),
         tuple(
             (
                 row.body,

@@ -44,7 +44,7 @@ class Approach:
     body, leg : str
         What is approached, and between which stops.
     bare, painted, wanted : float
-        Gap of bare metal, with paint on both faces (0 where the paint touches), and wanted after paint; mm.
+        Gap of bare metal, with paint on both faces (0 where the paint touches), and wanted bare; mm.
     depth : float
         How deep they overlap, bare; 0 where they do not, mm.
     opening_deg : float
@@ -85,7 +85,7 @@ def approaches(
     panel, bodies, motion, stops
         As clearance.closest_approaches takes them.
     paint, wanted : mapping of body to mm
-        What paint takes off the gap to it (both faces), and the gap wanted after paint.
+        What paint takes off the gap to it (both faces), and the gap wanted bare.
     """
     return tuple(
         Approach(
@@ -128,11 +128,11 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
                     True,
                 )
             )
-        elif row.painted < row.wanted - ROUNDING:
+        elif row.bare < row.wanted - ROUNDING:
             out.append(
                 Finding(
                     f"Panel passes close to the {place}",
-                    f"{row.bare:.2f} mm bare, {row.painted:.2f} mm painted at {row.at}; {row.wanted:.2f} mm wanted",
+                    f"{row.bare:.2f} mm bare, {row.painted:.2f} mm painted at {row.at}; {row.wanted:.2f} mm wanted bare",
                     "rubs as soon as a hole is a little out, the panel racks or a pin wears",
                     cure,
                     False,
