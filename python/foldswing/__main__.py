@@ -8,10 +8,14 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from foldswing._core import InvalidInput, __version__
+
+if TYPE_CHECKING:
+    from foldswing.job import Job
 
 EXIT_CODES = """\b
 Exit codes:
@@ -48,7 +52,7 @@ def _progress() -> Callable[[str], None]:
     return tell
 
 
-def _read(path: Path) -> tuple[bytes, object]:
+def _read(path: Path) -> tuple[bytes, Job]:
     from foldswing import job  # noqa: PLC0415
 
     try:
@@ -75,7 +79,9 @@ def _run(path: Path, out: Path, paper: str | None, *, replace: bool) -> int:
     return 2
 
 
-_paper = click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper for the templates; else as the job says.")
+_paper = click.option(
+    "--paper", type=click.Choice(["A4", "Letter"]), help="Paper for the templates; else as the job says."
+)
 _replace = click.option("--replace", is_flag=True, help="Replace the output folder if it is there already.")
 
 
@@ -96,9 +102,13 @@ def run(jobfile: Path, out: Path, paper: str | None, replace: bool) -> None:
 
 
 @main.command(epilog=EXIT_CODES)
-@click.option("--job", "name", default="lantern_nine", show_default=True, help="Which invented example; --list names them.")
+@click.option(
+    "--job", "name", default="lantern_nine", show_default=True, help="Which invented example; --list names them."
+)
 @click.option("--list", "list_them", is_flag=True, help="Name the examples that come along.")
-@click.option("--out", default=Path("foldswing-demo"), show_default=True, type=click.Path(path_type=Path, file_okay=False))
+@click.option(
+    "--out", default=Path("foldswing-demo"), show_default=True, type=click.Path(path_type=Path, file_okay=False)
+)
 @_paper
 @_replace
 def demo(name: str, list_them: bool, out: Path, paper: str | None, replace: bool) -> None:
@@ -125,7 +135,7 @@ def check(jobfile: Path) -> None:
 
     with _refusals():
         _, job = _read(jobfile)
-        results = evaluation.evaluate(job, progress=_progress())  # type: ignore[arg-type]
+        results = evaluation.evaluate(job, progress=_progress())
         for part in results.parts:
             click.echo(f"{part.name}: {part.verdict}")
             for finding in part.findings:

@@ -1,6 +1,6 @@
 """A panel hidden in smooth bodywork that flips about pins near one edge, in its section.
 
-Section axes lie in the skin: x from the panel's hinged edge toward its free edge, y from the outer surface into the body.
+Section axes lie in the skin: x from the panel's hinged edge toward its free edge, y from the outer surface inward.
 An opening angle is positive: downward (out of the skin) is a clockwise turn, upward a counter-clockwise one.
 """
 

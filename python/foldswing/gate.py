@@ -76,6 +76,7 @@ InvalidInput
     Naming the size that breaks its rule.
 """
 
+
 @value
 class Place:
     """A pivot by its distances from real faces, mm, each square to the face named.
@@ -192,7 +193,7 @@ def opening_in_line(sizes: Sizes) -> float:
 
 
 def face_landing(sizes: Sizes, opening_deg: Any, above: Any = 0.0, *, tolerance: Any = 1.0) -> Landing:
-    """The inner face stands `above` the plane of the worktop's surface.
+    """Ask that the inner face stand `above` the plane of the worktop's surface.
 
     For a face parallel to the surface this is one landing; otherwise it is that of the face's lower end.
 
@@ -216,12 +217,12 @@ def face_landing(sizes: Sizes, opening_deg: Any, above: Any = 0.0, *, tolerance:
 
 
 def nose_gap_landing(sizes: Sizes, opening_deg: Any, gap: Any, *, tolerance: Any = 1.0) -> Landing:
-    """The lower inner corner, before rounding, comes to rest `gap` mm outward of the nose face; see face_landing."""
+    """Ask that the lower inner corner, before rounding, rest `gap` mm outward of the nose face; see face_landing."""
     return _core.gate.nose_gap_landing(sizes, opening_deg, gap, tolerance=tolerance)
 
 
 def edge_landing(sizes: Sizes, opening_deg: Any, drop: Any, *, tolerance: Any = 1.0) -> Landing:
-    """The free edge of the inner face comes to rest `drop` mm below the worktop surface; see face_landing."""
+    """Ask that the inner face's free edge rest `drop` mm below the worktop surface; see face_landing."""
     return _core.gate.edge_landing(sizes, opening_deg, drop, tolerance=tolerance)
 
 
@@ -252,6 +253,7 @@ def stay(
     sizes: Sizes,
     pivot: Any,
     opening_deg: Any,
+    *,
     jamb_pin: Any,
     gate_pin_above_pivot: Any,
     gate_pin_from_inner_face: Any,

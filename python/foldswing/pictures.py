@@ -15,6 +15,9 @@ from foldswing.evaluation.gates import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
+HANDS: tuple[Literal["left", "right"], ...] = ("left", "right")
+
+
 def _revision(job: Job) -> str:
     """Return what every drawing carries: the revision, and the mark of invented data."""
     words = [f"revision {job.revision}"] if job.revision else []
@@ -59,19 +62,25 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job) -> Drawing:
         fixed={name: _seen(wanted, path.outline(SAGITTA)) for name, path in surroundings(wanted, done.sizes).items()},
         pivot=_seen_point(wanted, done.pivot) if done.stops else None,
         approaches=[
-            (_seen_point(wanted, a.fixed_point), _seen_point(wanted, a.panel_point),
-             f"overlaps {a.depth:.2f}" if a.depth > 0.0 else f"{a.bare:.2f} at {a.opening_deg:.0f}\N{DEGREE SIGN}")
+            (
+                _seen_point(wanted, a.fixed_point),
+                _seen_point(wanted, a.panel_point),
+                f"overlaps {a.depth:.2f}" if a.depth > 0.0 else f"{a.bare:.2f} at {a.opening_deg:.0f}\N{DEGREE SIGN}",
+            )
             for a in closest
         ],
         revision=_revision(job),
-    )  # fmt: skip
+    )
 
 
 def flip_swing(done: FlipResult, job: Job) -> Drawing:
     """Return the section of a flip panel shut and open, in the skin's own axes."""
     wanted = next(p for p in job.flip_panel if p.name == done.name)
     turn = -done.opening_deg if wanted.opens == "down" else done.opening_deg
-    fixed = {"hinged side": hinged_side(done.sizes).outline(SAGITTA), "free side": free_side(done.sizes).outline(SAGITTA)}
+    fixed = {
+        "hinged side": hinged_side(done.sizes).outline(SAGITTA),
+        "free side": free_side(done.sizes).outline(SAGITTA),
+    }
     closest = min(done.closest, key=lambda a: (a.bare, -a.depth))
     return template.swing_picture(
         panel(done.sizes),
@@ -80,14 +89,21 @@ def flip_swing(done: FlipResult, job: Job) -> Drawing:
         view=f"section along the skin, outer surface below; the hinged edge ({wanted.hinged_edge}) at the left",
         fixed=fixed,
         pivot=done.pivot,
-        approaches=[(closest.fixed_point, closest.panel_point, f"{closest.bare:.2f} at {closest.opening_deg:.0f}\N{DEGREE SIGN}")],
+        approaches=[
+            (
+                closest.fixed_point,
+                closest.panel_point,
+                f"{closest.bare:.2f} at {closest.opening_deg:.0f}\N{DEGREE SIGN}",
+            )
+        ],
         revision=_revision(job),
     )
 
 
 def _bend_lines(done: BlankResult) -> list[template.BendLine]:
     return [
-        template.BendLine(b.centre, b.edge, ends=b.ends, way=b.way, angle_deg=b.angle_deg, tangents=b.tangents) for b in done.bends
+        template.BendLine(b.centre, b.edge, ends=b.ends, way=b.way, angle_deg=b.angle_deg, tangents=b.tangents)
+        for b in done.bends
     ]
 
 
@@ -95,16 +111,23 @@ def blank(done: BlankResult, job: Job) -> Drawing:
     """Return a blank with its bend lines."""
     notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
     return template.blank_template(
-        done.outline, _bend_lines(done), title=_title(job, f"{done.name}, blank"), notes=notes, revision=_revision(job), show=_show(job)
+        done.outline,
+        _bend_lines(done),
+        title=_title(job, f"{done.name}, blank"),
+        notes=notes,
+        revision=_revision(job),
+        show=_show(job),
     )
 
 
 def folded(done: BlankResult, job: Job) -> Drawing:
     """Return the folded section, drawn back from the blank."""
     return template.folded_section(
-        done.folded, title=_title(job, f"{done.name}, folded"), view="section across the bends, blank's start at the left",
+        done.folded,
+        title=_title(job, f"{done.name}, folded"),
+        view="section across the bends, blank's start at the left",
         revision=_revision(job),
-    )  # fmt: skip
+    )
 
 
 def templates(job: Job, results: Results) -> dict[str, Drawing]:
@@ -126,19 +149,23 @@ def _stem(name: str) -> str:
 def _templates(job: Job, results: Results) -> Iterator[tuple[str, Drawing]]:
     for wanted, done in zip(job.gate, results.gates, strict=True):
         if done.place is not None:
-            for hand in ("left", "right"):
+            for hand in HANDS:
                 yield f"{_stem(done.name)}-end-{hand}", gate_end(wanted, done, job, hand)
     for flip in results.flip_panels:
-        for hand in ("left", "right"):
+        for hand in HANDS:
             yield f"{_stem(flip.name)}-end-{hand}", flip_end(flip, job, hand)
     for part in results.blanks:
         yield f"{_stem(part.name)}-blank", blank(part, job)
     for crown, made in zip(job.crown, results.crowns, strict=True):
         for way in made.ways:
             gauge = template.crown_gauge(
-                way.chord, way.rise, title=_title(job, f"{made.name}, gauge {way.way}"), every=crown.station_every,
-                revision=_revision(job), show=_show(job),
-            )  # fmt: skip
+                way.chord,
+                way.rise,
+                title=_title(job, f"{made.name}, gauge {way.way}"),
+                every=crown.station_every,
+                revision=_revision(job),
+                show=_show(job),
+            )
             yield f"{_stem(made.name)}-gauge-{way.way}", gauge
 
 
@@ -156,8 +183,13 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Literal["left", "ri
         hand=hand,
         outside="right",
         holes=holes,
-        faces=[template.Face("inner face", lower_inner, upper_inner), template.Face("lower edge", lower_inner, lower_outer)],
-        neighbours={name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"},
+        faces=[
+            template.Face("inner face", lower_inner, upper_inner),
+            template.Face("lower edge", lower_inner, lower_outer),
+        ],
+        neighbours={
+            name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"
+        },
         notes=["Prick the centre through. Do not drill before the card swings."],
         revision=_revision(job),
         show=_show(job),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Any
 
 import numpy as np
 
@@ -30,15 +29,15 @@ VERDICTS = {
 
 CAUTIONS = {
     "gate": (
-        "A gate that drops can crush fingers and hands between gate, worktop and sill: keep children away from it and fit "
-        "something that holds it before anybody reaches in.",
-        "People lean, sit and stand on an open gate. This sheet does not prove its strength: pins, stays and fixings need "
-        "sizing for the real load by somebody qualified where a failure could hurt someone.",
+        "A gate that drops can crush fingers and hands between gate, worktop and sill: keep children away from it and "
+        "fit something that holds it before anybody reaches in.",
+        "People lean, sit and stand on an open gate. This sheet does not prove its strength: pins, stays and fixings "
+        "need sizing for the real load by somebody qualified where a failure could hurt someone.",
         "A stay or cable that lets go drops the gate to the next thing it hits. Try it slowly, with a prop under it.",
     ),
     "flip panel": (
-        "Plates, lamps and their positions on road vehicles are regulated: angle, height, lighting and legibility follow "
-        "the local code, and so does whether a plate may move at all.",
+        "Plates, lamps and their positions on road vehicles are regulated: angle, height, lighting and legibility "
+        "follow the local code, and so does whether a plate may move at all.",
         "A flap that opens on the road can hurt people: give it a catch that holds without power.",
     ),
     "blank": (
@@ -46,8 +45,8 @@ CAUTIONS = {
         "A bend figure from a table or formula is a guess until a strip of this metal has been bent on this brake.",
     ),
     "crown": (
-        "A bonded skin carries load only if surface, adhesive, glue line and cure follow the adhesive maker's sheet: where "
-        "it holds people or a vehicle together, have it designed and tested by somebody licensed to.",
+        "A bonded skin carries load only if surface, adhesive, glue line and cure follow the adhesive maker's sheet: "
+        "where it holds people or a vehicle together, have it designed and tested by somebody licensed to.",
     ),
 }
 
@@ -58,8 +57,16 @@ NOT_CHECKED = {
         "twist, racking and side play along the hinge; the sides of the opening",
         "seals and rubbers",
     ),
-    "flip panel": ("catch, stay and spring", "ears on panel and body: draw them on before cutting", "racking and side play"),
-    "blank": ("springback and over-bend", "whether this brake can make the bends in some order", "cracking along the grain"),
+    "flip panel": (
+        "catch, stay and spring",
+        "ears on panel and body: draw them on before cutting",
+        "racking and side play",
+    ),
+    "blank": (
+        "springback and over-bend",
+        "whether this brake can make the bends in some order",
+        "cracking along the grain",
+    ),
     "crown": ("how far to over-roll: springback", "the stretch or shrink of a skin crowned both ways", "the bond"),
 }
 
@@ -71,15 +78,15 @@ class Words:
         self._ruler = job.ruler
 
     def size(self, length: float) -> str:
-        """A length to be marked: mm and the ruler's mark with its rounding error."""
+        """Return a length to be marked: mm and the ruler's mark with its rounding error."""
         return units.show(length, self._ruler)
 
     def gap(self, length: float) -> str:
-        """A gap: mm to a hundredth, too fine for a ruler."""
+        """Return a gap: mm to a hundredth, too fine for a ruler."""
         return f"{length:.2f} mm"
 
     def either(self, length: float, positive: str, negative: str, *, fine: bool = False) -> str:
-        """A length that may lie on either side of a face, with the word for its side."""
+        """Return a length that may lie on either side of a face, with the word for its side."""
         show = self.gap if fine else self.size
         if abs(length) < 0.005:
             return show(0.0)
@@ -108,7 +115,10 @@ def job_sheet(job: Job, results: Results) -> Document:
     if job.note:
         blocks.append(Paragraph(job.note))
     blocks.append(
-        Table(("Part", "Verdict", "Warnings"), tuple((p.name, VERDICTS[p.verdict], str(len(p.findings))) for p in results.parts))
+        Table(
+            ("Part", "Verdict", "Warnings"),
+            tuple((p.name, VERDICTS[p.verdict], str(len(p.findings))) for p in results.parts),
+        )
     )
     for wanted, done in zip(job.gate, results.gates, strict=True):
         blocks += _gate(wanted, done, job, words)
@@ -165,11 +175,18 @@ def _gate(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]
     blocks.append(
         Table(
             ("Gap, shut", "Bare", "Painted", "Wanted, bare"),
-            tuple((g.name, words.gap(g.bare), words.gap(g.painted), words.gap(g.wanted) if g.wanted is not None else "not stated")
-                  for g in done.gaps),
+            tuple(
+                (
+                    g.name,
+                    words.gap(g.bare),
+                    words.gap(g.painted),
+                    words.gap(g.wanted) if g.wanted is not None else "not stated",
+                )
+                for g in done.gaps
+            ),
             "Gaps round the shut gate",
         )
-    )  # fmt: skip
+    )
     if done.closest:
         blocks += [Heading("Tightest places", 2), _approaches(done.closest, words, CLOSEST)]
     if done.square:
@@ -201,12 +218,35 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> KeyValues:
 def _landed(done: GateResult, words: Words) -> Table:
     rows = []
     for stop in done.stops:
-        face = words.either(stop.face_step, "proud", "low", fine=True) if stop.face_step is not None else "not asked for"
-        gap = words.either(stop.nose_gap, "", "over the nose", fine=True) if stop.nose_gap is not None else "not asked for"
-        edge = f"{words.either(stop.edge_drop, 'below', 'above')} the worktop, {stop.edge_above_floor:.1f} mm above the floor"
-        rows.append((stop.name, f"{stop.opening_deg:.1f}\N{DEGREE SIGN}", face, gap.strip(), edge, f"{stop.edge_per_degree:.1f} mm"))
+        face = (
+            words.either(stop.face_step, "proud", "low", fine=True) if stop.face_step is not None else "not asked for"
+        )
+        gap = (
+            words.either(stop.nose_gap, "", "over the nose", fine=True)
+            if stop.nose_gap is not None
+            else "not asked for"
+        )
+        height = f"{stop.edge_above_floor:.1f} mm above the floor"
+        edge = f"{words.either(stop.edge_drop, 'below', 'above')} the worktop, {height}"
+        rows.append(
+            (
+                stop.name,
+                f"{stop.opening_deg:.1f}\N{DEGREE SIGN}",
+                face,
+                gap.strip(),
+                edge,
+                f"{stop.edge_per_degree:.1f} mm",
+            )
+        )
     return Table(
-        ("Stop", "Opened from shut", "Inner face to worktop", "Gap to nose", "Free edge", "1 degree wrong moves the edge"),
+        (
+            "Stop",
+            "Opened from shut",
+            "Inner face to worktop",
+            "Gap to nose",
+            "Free edge",
+            "1 degree wrong moves the edge",
+        ),
         tuple(rows),
     )
 
@@ -239,8 +279,13 @@ def _stations(done: GateResult, words: Words) -> list[Block]:
                 f"{words.gap(worst.bare)} at {worst.at}",
             )
         )
-    return [Table(("Place", "Inner face to worktop, landed", "Gap to nose", "Closest to the nose on the way"), tuple(rows),
-                  "Where the worktop differs along the hinge; the axis stays straight")]  # fmt: skip
+    return [
+        Table(
+            ("Place", "Inner face to worktop, landed", "Gap to nose", "Closest to the nose on the way"),
+            tuple(rows),
+            "Where the worktop differs along the hinge; the axis stays straight",
+        )
+    ]
 
 
 def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
@@ -267,7 +312,10 @@ def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
 
 
 def _blank(done: BlankResult, job: Job, words: Words) -> list[Block]:
-    blocks: list[Block] = [Heading(f"{done.name}: blank"), Paragraph(f"{VERDICTS[done.verdict]}. {done.explanation}".strip())]
+    blocks: list[Block] = [
+        Heading(f"{done.name}: blank"),
+        Paragraph(f"{VERDICTS[done.verdict]}. {done.explanation}".strip()),
+    ]
     blocks += _warnings(done.findings)
     drawing = pictures.blank(done, job)
     blocks.append(Figure(drawing, drawing.view, height=110.0))
@@ -294,8 +342,8 @@ def _blank(done: BlankResult, job: Job, words: Words) -> list[Block]:
                 )
                 for b in done.bends
             ),
-            "Bend lines, all from one edge. Bend angle: what the metal is turned through. Sight line: one inside radius from "
-            "the far tangent line, set level with the brake's nose",
+            "Bend lines, all from one edge. Bend angle: what the metal is turned through. Sight line: one inside "
+            "radius from the tangent line under the brake's nose, set level with the brake's nose",
         )
     )
     section = pictures.folded(done, job)
@@ -308,7 +356,11 @@ def _crown(done: CrownResult, job: Job, words: Words) -> list[Block]:
     blocks: list[Block] = [Heading(done.name), Paragraph(VERDICTS[done.verdict] + "."), *_warnings(done.findings)]
     for way in done.ways:
         blocks.append(Heading(f"Crown {way.way}", 2))
-        unsure = f"{way.smallest_radius:.0f} to {way.largest_radius:.0f} mm" if np.isfinite(way.largest_radius) else "any flatter arc"
+        unsure = (
+            f"{way.smallest_radius:.0f} to {way.largest_radius:.0f} mm"
+            if np.isfinite(way.largest_radius)
+            else "any flatter arc"
+        )
         blocks.append(
             KeyValues(
                 (
@@ -321,14 +373,23 @@ def _crown(done: CrownResult, job: Job, words: Words) -> list[Block]:
         blocks.append(
             Table(
                 ("Layer", "Outer radius", "Inner radius", "Length along its middle"),
-                tuple((v.name, f"{v.outer_radius:.1f} mm", f"{v.inner_radius:.1f} mm", words.size(v.middle_length)) for v in way.layers),
+                tuple(
+                    (v.name, f"{v.outer_radius:.1f} mm", f"{v.inner_radius:.1f} mm", words.size(v.middle_length))
+                    for v in way.layers
+                ),
                 "From the outer face in; radii as they must end up, not what to roll to",
             )
         )
         heights = tuple(
             (f"{x:.0f} mm", words.size(y)) for x, y in zip(way.rises.stations, way.rises.heights, strict=True)
         )
-        blocks.append(Table(("From the middle of the chord", "Rise above the chord"), heights, "To mark a gauge, both ways from the middle"))
+        blocks.append(
+            Table(
+                ("From the middle of the chord", "Rise above the chord"),
+                heights,
+                "To mark a gauge, both ways from the middle",
+            )
+        )
     return blocks
 
 
@@ -349,10 +410,11 @@ def _closing(results: Results) -> list[Block]:
     ]
     checked = [
         "pivot against every stop; gaps shut; closest approach to every body over the whole travel, bare and painted"
-        if {"gate", "flip panel"} & set(kinds) else "",
+        if {"gate", "flip panel"} & set(kinds)
+        else "",
         "blank against the folded section drawn back from it" if "blank" in kinds else "",
         "radii and rises against the reading error" if "crown" in kinds else "",
-    ]  # fmt: skip
+    ]
     return [
         Heading("Order of work"),
         Bullets(tuple(order), ordered=True),

@@ -12,7 +12,6 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-
 from foldswing import job, output
 from foldswing.__main__ import main
 
@@ -173,8 +172,11 @@ def test_as_a_module():
     path = os.pathsep.join(sys.path)
     done = subprocess.run(
         [sys.executable, "-m", "foldswing", "--version"],
-        check=True, capture_output=True, text=True, env={**os.environ, "PYTHONPATH": path},
-    )  # fmt: skip
+        check=True,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": path},
+    )
     assert done.stdout.startswith("foldswing")
 
 

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import dataclasses
 
+import foldswing as fs
 import numpy as np
 import pytest
-
-import foldswing as fs
 from foldswing import evaluation, flip_panel, job, report, sheet
-from foldswing.evaluation.findings import SAGITTA, approaches
+from foldswing.evaluation.findings import SAGITTA, Wants, approaches
 
 DEMO = job.read(job.shipped()["lantern_nine"])
 GATE = DEMO.gate[0]
@@ -139,14 +138,15 @@ def test_tail_panel():
 
 
 def test_tail_panel_as_a_square_box():
-    sizes = flip_panel.Sizes(**{**evaluation.evaluate_flip_panel(DEMO.flip_panel[0], DEMO).sizes.to_dict(), "corner_radius": 0.0})
+    sizes = flip_panel.Sizes(
+        **{**evaluation.evaluate_flip_panel(DEMO.flip_panel[0], DEMO).sizes.to_dict(), "corner_radius": 0.0}
+    )
     (row,) = approaches(
         flip_panel.panel(sizes).outline(SAGITTA),
         {"return": flip_panel.hinged_side(sizes).outline(SAGITTA)},
         fs.hinge.PivotHinge(flip_panel.pivot(sizes), 0.0, -102.0),
         [("shut", 0.0), ("open", 1.0)],
-        paint={"return": 0.0},
-        wanted={"return": 0.0},
+        Wants({"return": 0.0}, {"return": 0.0}),
     )
     assert row.bare == pytest.approx(0.63, abs=0.005)
     assert row.opening_deg == pytest.approx(32.0, abs=0.05)

@@ -5,15 +5,14 @@ from __future__ import annotations
 import dataclasses
 import math
 
+import foldswing as fs
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-
-import foldswing as fs
 from foldswing import evaluation, job
 from foldswing.evaluation.flips import looks
 from foldswing.evaluation.gates import section, surroundings
+from hypothesis import given
+from hypothesis import strategies as st
 
 DEMO = job.read(job.shipped()["lantern_nine"])
 INCH = job.read(job.shipped()["teasel_four"])
@@ -141,9 +140,14 @@ def test_directions_are_never_signed(elevation):
 )
 def test_solved_gates_replay_flush(lean, thickness, gap, below):
     panel = dataclasses.replace(
-        GATE.panel, thickness=thickness, lean=abs(lean), leans="upright" if lean == 0 else "outward" if lean > 0 else "inward",
-        lower_edge_below_worktop=below, lower_inner_corner_radius=0.0, lower_outer_corner_radius=0.0,
-    )  # fmt: skip
+        GATE.panel,
+        thickness=thickness,
+        lean=abs(lean),
+        leans="upright" if lean == 0 else "outward" if lean > 0 else "inward",
+        lower_edge_below_worktop=below,
+        lower_inner_corner_radius=0.0,
+        lower_outer_corner_radius=0.0,
+    )
     level = job.Stop(name="level", lands="level", face="flush", nose_gap=gap, within=0.0)
     gate = dataclasses.replace(GATE, panel=panel, stop=(level,), body=(), stay=None)
     result = evaluation.evaluate_gate(gate, DEMO)

@@ -98,12 +98,17 @@ class BlankResult:
 
 
 def _basis(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
-    """Return what a bend takes as keyword arguments of foldswing.blank, where it comes from, and what is wrong with it."""
+    """Return what a bend takes as arguments of foldswing.blank, where it comes from, and what is wrong with it."""
     note = f" ({material.basis})" if material.basis else ""
     if material.test_strip is not None:
         strip = material.test_strip
         coupon = blank.Coupon(
-            strip.flat, strip.outside_a, strip.outside_b, material.inside_radius, material.thickness, angle_deg=strip.bend_angle
+            strip.flat,
+            strip.outside_a,
+            strip.outside_b,
+            material.inside_radius,
+            material.thickness,
+            angle_deg=strip.bend_angle,
         )
         return {"coupon": coupon}, f"test strip, k-factor {coupon.k_factor:.3f}{note}", []
     unproved = Finding(
@@ -179,9 +184,14 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         upright = side in {"left", "right"}
         along = line.centre[:, 1] if upright else line.centre[:, 0]
         bends.append(
-            _bend_result(side, line.line, "left" if upright else "bottom", (float(along.min()), float(along.max())),
-                         before=side in {"right", "rear"})
-        )  # fmt: skip
+            _bend_result(
+                side,
+                line.line,
+                "left" if upright else "bottom",
+                (float(along.min()), float(along.max())),
+                before=side in {"right", "rear"},
+            )
+        )
     cut = dict(zip(SIDES, (float(n) for n in pan.notches), strict=True))
     notches = tuple(
         (f"{across} {along}", cut[along], cut[across]) for across in ("front", "rear") for along in ("left", "right")
@@ -233,7 +243,11 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
         parts += [blank.Bend(bend.turned, radius, bend.way), blank.Flat(flat, wanted.lengths_are)]
     if "deduction" in basis:  # a deduction belongs to one angle: the k-factor behind it carries it to the others
-        basis = {"k_factor": bend_rules.k_factor_from_deduction(material.deduction, 90.0, material.inside_radius, material.thickness)}
+        basis = {
+            "k_factor": bend_rules.k_factor_from_deduction(
+                material.deduction, 90.0, material.inside_radius, material.thickness
+            )
+        }
     profile = blank.Profile(parts, material.thickness, **basis)
     lines = profile.bend_lines
     middle = 0.5 * profile.developed_length

@@ -65,23 +65,36 @@ class CrownResult:
 
 def _way(crown: Crown, way: Literal["across", "along"], chord: float, rise: float) -> WayResult:
     read = arc.radius_from_readings(chord, rise, rise_error=crown.reading_error)
-    stations = arc.stations(chord, crown.station_every)
+    stations = np.arange(0.0, 0.5 * chord, crown.station_every)
     thicknesses = [layer.thickness for layer in crown.layer]
     whole = arc.layers(read.radius, thicknesses, angle_deg=arc.angle(chord, rise))
     inner = whole
     if crown.inset > 0.0:
-        length = arc.length(chord, rise)
-        inner = arc.layers(read.radius, thicknesses, angle_deg=arc.angle_of_length(length - 2.0 * crown.inset, read.radius))
+        left = arc.solve(radius=read.radius, length=arc.length(chord, rise) - 2.0 * crown.inset).arcs[0]
+        inner = arc.layers(read.radius, thicknesses, angle_deg=left.angle_deg)
     layers = tuple(
-        LayerResult(layer.name, float(whole.outer_radius[i]), float(whole.inner_radius[i]),
-                    float((whole if i == 0 else inner).middle_length[i]))
+        LayerResult(
+            layer.name,
+            float(whole.outer_radius[i]),
+            float(whole.inner_radius[i]),
+            float((whole if i == 0 else inner).middle_length[i]),
+        )
         for i, layer in enumerate(crown.layer)
-    )  # fmt: skip
-    return WayResult(way, chord, rise, float(read.radius), float(arc.length(chord, rise)), float(read.smallest),
-                     float(read.largest), layers, arc.rise_table(chord, rise, stations))  # fmt: skip
+    )
+    return WayResult(
+        way,
+        chord,
+        rise,
+        float(read.radius),
+        float(arc.length(chord, rise)),
+        float(read.smallest),
+        float(read.largest),
+        layers,
+        arc.rise_table(chord, rise, stations),
+    )
 
 
-def evaluate_crown(wanted: Crown, job: Job) -> CrownResult:  # noqa: ARG001  every evaluation takes the job
+def evaluate_crown(wanted: Crown, job: Job) -> CrownResult:
     """Work out one crowned skin of a job.
 
     Parameters
@@ -100,18 +113,26 @@ def evaluate_crown(wanted: Crown, job: Job) -> CrownResult:  # noqa: ARG001  eve
     if wanted.chord_along is not None and wanted.rise_along is not None:
         ways.append(_way(wanted, "along", wanted.chord_along, wanted.rise_along))
     findings = [
-        Finding(f"The radius {way.way} is unsure",
-                f"{way.smallest_radius:.0f} to {way.largest_radius:.0f} mm for {wanted.reading_error:g} mm on the rise"
-                if np.isfinite(way.largest_radius) else f"over {way.smallest_radius:.0f} mm: the rise may be nothing at all",
-                "a skin rolled to it pops or stands off in the middle",
-                "go by the rise table, read the rise finer, and make the gauge as long as the chord", False)
+        Finding(
+            f"The radius {way.way} is unsure",
+            f"{way.smallest_radius:.0f} to {way.largest_radius:.0f} mm for {wanted.reading_error:g} mm on the rise"
+            if np.isfinite(way.largest_radius)
+            else f"over {way.smallest_radius:.0f} mm: the rise may be nothing at all",
+            "a skin rolled to it pops or stands off in the middle",
+            "go by the rise table, read the rise finer, and make the gauge as long as the chord",
+            False,
+        )
         for way in ways
         if way.largest_radius - way.smallest_radius > 2.0 * UNSURE * way.radius
-    ]  # fmt: skip
+    ]
     if len(ways) == 2:
         findings.append(
-            Finding("Crowned both ways", f"radius {ways[0].radius:.0f} mm across and {ways[1].radius:.0f} mm along",
-                    "a skin that was only rolled will pucker at the edges or pop in the middle",
-                    "stretch the middle, shrink the edges, or make the support in strips", False)
-        )  # fmt: skip
+            Finding(
+                "Crowned both ways",
+                f"radius {ways[0].radius:.0f} mm across and {ways[1].radius:.0f} mm along",
+                "a skin that was only rolled will pucker at the edges or pop in the middle",
+                "stretch the middle, shrink the edges, or make the support in strips",
+                False,
+            )
+        )
     return CrownResult(wanted.name, verdict(findings), tuple(ways), tuple(findings))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from foldswing import clearance
+from foldswing._core.motion import Motion
 from foldswing._core.plane import Outline
 from foldswing._values import value
 
@@ -69,14 +70,15 @@ class Approach:
         return f"{self.opening_deg:.2f}\N{DEGREE SIGN} open"
 
 
+class Wants(NamedTuple):
+    """What paint takes off the gap to each body (both faces), and the gap wanted bare; mm by name of body."""
+
+    paint: Mapping[str, float]
+    gap: Mapping[str, float]
+
+
 def approaches(
-    panel: Outline,
-    bodies: Mapping[str, Outline],
-    motion: Any,
-    stops: Sequence[tuple[str, float]],
-    *,
-    paint: Mapping[str, float],
-    wanted: Mapping[str, float],
+    panel: Outline, bodies: Mapping[str, Outline], motion: Motion, stops: Sequence[tuple[str, float]], wants: Wants
 ) -> tuple[Approach, ...]:
     """Return the closest approach of a panel to every body on every leg of its travel.
 
@@ -84,16 +86,16 @@ def approaches(
     ----------
     panel, bodies, motion, stops
         As clearance.closest_approaches takes them.
-    paint, wanted : mapping of body to mm
-        What paint takes off the gap to it (both faces), and the gap wanted bare.
+    wants : Wants
+        For every body.
     """
     return tuple(
         Approach(
             row.body,
             row.leg,
             row.gap,
-            max(0.0, row.gap - paint[row.body]),
-            wanted[row.body],
+            max(0.0, row.gap - wants.paint[row.body]),
+            wants.gap[row.body],
             row.depth,
             abs(row.turn_deg),
             row.panel_point,
@@ -132,7 +134,7 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
             out.append(
                 Finding(
                     f"Panel passes close to the {place}",
-                    f"{row.bare:.2f} mm bare, {row.painted:.2f} mm painted at {row.at}; {row.wanted:.2f} mm wanted bare",
+                    f"{row.bare:.2f} mm bare, {row.painted:.2f} painted at {row.at}; {row.wanted:.2f} mm wanted bare",
                     "rubs as soon as a hole is a little out, the panel racks or a pin wears",
                     cure,
                     False,

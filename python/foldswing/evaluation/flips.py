@@ -7,9 +7,9 @@ from typing import Literal
 
 import numpy as np
 
-from foldswing import clearance, drafting, flip_panel, hinge
+from foldswing import clearance, flip_panel, hinge
 from foldswing._values import value
-from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, approaches, judge, verdict
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
 from foldswing.job import FlipPanel, Job
 
 CURE = "a larger bend radius on the hinged edge, a wider gap, a shallower return, or the pivot moved"
@@ -121,7 +121,7 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     coat = 2.0 * job.paint.per_face if job.paint else 0.0
     marks = [("shut", 0.0), ("open", 1.0)]
     closest = approaches(
-        panel, bodies, motion, marks, paint=dict.fromkeys(bodies, coat), wanted=dict.fromkeys(bodies, wanted.moving_gap)
+        panel, bodies, motion, marks, Wants(dict.fromkeys(bodies, coat), dict.fromkeys(bodies, wanted.moving_gap))
     )
     findings = judge(closest, CURE)
     inner = flip_panel.inner_face_looks(sizes, opens, opening)
@@ -129,23 +129,37 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     seen = looks(inner if wanted.seen_face == "inner" else outer, toward)
     if not seen.startswith(wanted.seen_facing):
         findings.append(
-            Finding(f"The {wanted.seen_face} face looks the wrong way", f"it looks {seen}, not {wanted.seen_facing}",
-                    "the plate cannot be read from where it must be",
-                    "hinge it at the other edge, open it the other way, or put the plate on the other face", True)
-        )  # fmt: skip
-    boxes = np.array([drafting.bounds(swept) for swept in clearance.swept_outline(panel, motion, sagitta=SWEPT_WITHIN)])
-    low, high = float(boxes[:, 1].min()), float(boxes[:, 3].max())
+            Finding(
+                f"The {wanted.seen_face} face looks the wrong way",
+                f"it looks {seen}, not {wanted.seen_facing}",
+                "the plate cannot be read from where it must be",
+                "hinge it at the other edge, open it the other way, or put the plate on the other face",
+                True,
+            )
+        )
+    swept = np.vstack([region.points for region in clearance.swept_outline(panel, motion, sagitta=SWEPT_WITHIN)])
+    low, high = float(swept[:, 1].min()), float(swept[:, 1].max())
     if wanted.room_behind_skin is not None and high > wanted.room_behind_skin:
         findings.append(
-            Finding("Not enough room behind the skin", f"{high:.1f} mm needed, {wanted.room_behind_skin:.1f} mm there",
-                    "binds on what is behind", "the pivot nearer the hinged edge, or a shallower panel", True)
-        )  # fmt: skip
+            Finding(
+                "Not enough room behind the skin",
+                f"{high:.1f} mm needed, {wanted.room_behind_skin:.1f} mm there",
+                "binds on what is behind",
+                "the pivot nearer the hinged edge, or a shallower panel",
+                True,
+            )
+        )
     metal = flip_panel.metal_at_pin(sizes, wanted.pin_diameter)
     if metal < wanted.pin_diameter and wanted.ear_radius is None:
         findings.append(
-            Finding("Little metal round the pin", f"{metal:.1f} mm to the free edge of the flange; one pin diameter is usual",
-                    "the hole tears out", "ears round the pin on panel and body", metal <= 0.0)
-        )  # fmt: skip
+            Finding(
+                "Little metal round the pin",
+                f"{metal:.1f} mm to the free edge of the flange; one pin diameter is usual",
+                "the hole tears out",
+                "ears round the pin on panel and body",
+                metal <= 0.0,
+            )
+        )
     return FlipResult(
         wanted.name,
         verdict(findings),

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from foldswing import clearance, gate, hinge, plane
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
-from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, approaches, judge, verdict
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
 from foldswing.job import Body, Gate, Job, Station, Stop
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
@@ -69,7 +71,7 @@ class ShutGap:
 
 @value
 class StationResult:
-    """What the gate does at one place along the hinge, mm: step of its inner face above the worktop, gap to the nose."""
+    """What the gate does at one place along the hinge, mm: its step above the worktop, gap to the nose."""
 
     from_left: float
     face_step: float
@@ -241,7 +243,11 @@ def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
         return "given", at, "The pivot was given; it is checked, not worked out."
     asked = landings(wanted, sizes)
     if not asked:
-        return "any", nowhere, "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'."
+        return (
+            "any",
+            nowhere,
+            "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'.",
+        )
     solved = hinge.solve_pivot(asked)
     if solved.status == "line" and wanted.gaps.nose is not None:
         level = next((s for s in wanted.stop if s.face is not None and s.nose_gap is None), None)
@@ -249,8 +255,8 @@ def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
         if level is not None and opening is not None:
             more = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=level.within)
             solved = hinge.solve_pivot([*asked, more])
-            said = f"The stops leave a line of pivots; the nose gap shut is kept at '{level.name}' too. {solved.explanation}"
-            return solved.status, solved.pivot, said
+            said = f"The stops leave a line of pivots; the nose gap shut is kept at '{level.name}' too."
+            return solved.status, solved.pivot, f"{said} {solved.explanation}"
     return solved.status, solved.pivot, solved.explanation
 
 
@@ -267,16 +273,28 @@ def _stops(
         if opening is None or math.isnan(opening):
             text = f"Stop '{stop.name}' cannot be reached"
             findings.append(
-                Finding(text, f"{drop:.1f} mm below the worktop", "the free edge never comes to that height",
-                        "another height, or the stop given as an angle", True)
-            )  # fmt: skip
+                Finding(
+                    text,
+                    f"{drop:.1f} mm below the worktop",
+                    "the free edge never comes to that height",
+                    "another height, or the stop given as an angle",
+                    True,
+                )
+            )
             continue
         now = gate.opened(sizes, pivot, opening)
         held = None
         if wanted.stay is not None:
             s = wanted.stay
             jamb = (-s.jamb_pin_inward, s.jamb_pin_above_worktop)
-            held = gate.stay(sizes, pivot, opening, jamb, s.gate_pin_above_pivot, s.gate_pin_from_inner_face)
+            held = gate.stay(
+                sizes,
+                pivot,
+                opening,
+                jamb_pin=jamb,
+                gate_pin_above_pivot=s.gate_pin_above_pivot,
+                gate_pin_from_inner_face=s.gate_pin_from_inner_face,
+            )
         rest = None
         if stop.rests_on in bodies:
             rest = plane.distance(panel.moved(plane.Pose.about(pivot, -opening)), bodies[stop.rests_on]).distance
@@ -298,26 +316,39 @@ def _stops(
             )
         )
         findings += _misses(stop, now, drop)
-    return out, findings
+    return sorted(out, key=lambda s: s.opening_deg), findings
 
 
 def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     """Return what a stop asks for and does not get."""
     asked = (
-        ("Inner face", now.face_step - _above(stop) if stop.face is not None else 0.0, "a step: things catch on the joint"),
-        ("Gap to the nose", now.nose_gap - stop.nose_gap if stop.nose_gap is not None else 0.0, "an uneven gap, or it binds"),
+        (
+            "Inner face",
+            now.face_step - _above(stop) if stop.face is not None else 0.0,
+            "a step: things catch on the joint",
+        ),
+        (
+            "Gap to the nose",
+            now.nose_gap - stop.nose_gap if stop.nose_gap is not None else 0.0,
+            "an uneven gap, or it binds",
+        ),
         ("Free edge", now.edge_drop - drop if drop is not None else 0.0, "it stands at another height than wanted"),
     )
     return [
-        Finding(f"{what} is out at '{stop.name}'", f"{abs(miss):.2f} mm; {stop.within:.2f} mm allowed", feel,
-                "move the pivot, or allow more there", True)
+        Finding(
+            f"{what} is out at '{stop.name}'",
+            f"{abs(miss):.2f} mm; {stop.within:.2f} mm allowed",
+            feel,
+            "move the pivot, or allow more there",
+            True,
+        )
         for what, miss, feel in asked
         if abs(miss) > stop.within + 1e-9 * max(1.0, abs(now.edge_drop))  # rounding of the landing's own arithmetic
-    ]  # fmt: skip
+    ]
 
 
 def _shut_gaps(
-    wanted: Gate, panel: Outline, bodies: dict[str, Outline], paint: dict[str, float]
+    wanted: Gate, panel: Outline, bodies: Mapping[str, Outline], paint: Mapping[str, float]
 ) -> tuple[tuple[ShutGap, ...], list[Finding]]:
     asked = {"worktop nose": wanted.gaps.nose, "sill": wanted.gaps.sill, "head": wanted.gaps.head}
     gaps, findings = [], []
@@ -326,15 +357,24 @@ def _shut_gaps(
         gaps.append(ShutGap(name, between.distance, max(0.0, between.distance - paint[name]), want))
         if between.depth > 0.0:
             findings.append(
-                Finding(f"Shut, the gate stands in the {name}", f"by {between.depth:.2f} mm", "it will not shut",
-                        "measure again: gate, opening and worktop do not go together", True)
-            )  # fmt: skip
+                Finding(
+                    f"Shut, the gate stands in the {name}",
+                    f"by {between.depth:.2f} mm",
+                    "it will not shut",
+                    "measure again: gate, opening and worktop do not go together",
+                    True,
+                )
+            )
         elif want is not None and abs(between.distance - want) > NOTICED:
             findings.append(
-                Finding(f"Gap to the {name}, shut, is not as wanted",
-                        f"{between.distance:.1f} mm measured, {want:.1f} mm wanted", "the gap looks uneven",
-                        "change the gate's size or where it hangs", False)
-            )  # fmt: skip
+                Finding(
+                    f"Gap to the {name}, shut, is not as wanted",
+                    f"{between.distance:.1f} mm measured, {want:.1f} mm wanted",
+                    "the gap looks uneven",
+                    "change the gate's size or where it hangs",
+                    False,
+                )
+            )
     return tuple(gaps), findings
 
 
@@ -352,10 +392,14 @@ def _metal(wanted: Gate, place: gate.Place) -> list[Finding]:
         if left < wanted.hinge.pin_diameter:
             number = f"{left:.1f} mm" if left > 0 else "none: the hole breaks out"
             out.append(
-                Finding(f"Little metal between hole and {name}", f"{number}; one pin diameter is usual",
-                        "the hole tears or drops out of line", "a smaller bush, a plate round it, or another pivot",
-                        left <= 0)
-            )  # fmt: skip
+                Finding(
+                    f"Little metal between hole and {name}",
+                    f"{number}; one pin diameter is usual",
+                    "the hole tears or drops out of line",
+                    "a smaller bush, a plate round it, or another pivot",
+                    left <= 0,
+                )
+            )
     return out
 
 
@@ -380,84 +424,104 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         When the sizes make no gate, such as radii that do not fit on its edge.
     """
     sizes = section(wanted)
-    width = wanted.panel.width or gate.width_between(
-        wanted.opening.width_top, wanted.opening.width_bottom, wanted.gaps.ends
-    )
-    status, pivot, explanation = _solve(wanted, sizes)
     panel = gate.panel(sizes).outline(SAGITTA)
     bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
-    coat = job.paint.per_face if job.paint else 0.0
-    bare = {b.name for b in wanted.body if not b.painted}
-    paint = {name: coat if name in bare else 2.0 * coat for name in bodies}
-    own = {b.name: b.moving_gap for b in wanted.body if b.moving_gap is not None}
-    needed = {name: own.get(name, wanted.gaps.moving) for name in bodies}
-    gaps, findings = _shut_gaps(wanted, panel, bodies, paint)
-
-    def result(verdict_: Verdict, place: Any = None, stops: Any = (), closest: Any = (), square: Any = (),
-               stations: Any = (), swung_on: Any = ()) -> GateResult:  # fmt: skip
-        return GateResult(wanted.name, verdict_, explanation, status, pivot, place, width, sizes.height, sizes, tuple(stops),
-                          gaps, tuple(closest), tuple(square), tuple(stations), tuple(swung_on), tuple(findings))  # fmt: skip
-
+    wants = _wants(wanted, job, bodies)
+    status, pivot, explanation = _solve(wanted, sizes)
+    gaps, findings = _shut_gaps(wanted, panel, bodies, wants.paint)
+    o = wanted.opening
+    width = wanted.panel.width or gate.width_between(o.width_top, o.width_bottom, wanted.gaps.ends)
+    undecided = GateResult(
+        name=wanted.name,
+        verdict="cannot" if status == "none" else "change this first",
+        explanation=explanation,
+        pivot_status=status,
+        pivot=pivot,
+        place=None,
+        width=width,
+        height=sizes.height,
+        sizes=sizes,
+        stops=(),
+        gaps=gaps,
+        closest=(),
+        square=(),
+        stations=(),
+        swung_on=(),
+        findings=tuple(findings),
+    )
     if status not in {"point", "given"}:
-        number = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do"}.get(status, "any pivot would do")
-        findings.insert(0, Finding("The pivot is not decided by the stops", number, explanation,
-                                   "change the stops, their allowance, or give the pivot", True))  # fmt: skip
-        return result("cannot" if status == "none" else "change this first")
+        return dataclasses.replace(undecided, findings=(_undecided(status, explanation), *findings))
     place = gate.place(sizes, pivot)
     stops, missed = _stops(wanted, sizes, pivot, panel, bodies)
     findings += missed + _metal(wanted, place)
     if not stops:
-        return result("cannot", place)
-    stops.sort(key=lambda s: s.opening_deg)
-    last = stops[-1].opening_deg
-    motion = hinge.PivotHinge(pivot, 0.0, -last)
+        return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
+    travel = _travel(pivot, stops)
+    closest = approaches(panel, bodies, travel.motion, travel.marks, wants)
+    left_square = approaches(Outline(gate.corners(sizes)), bodies, travel.motion, travel.marks, wants)
+    square = [
+        s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)
+    ]
+    resting = {(stop.rests_on, done.name) for stop in wanted.stop for done in stops if done.name == stop.name}
+    findings += judge([a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting], CURE)
+    return dataclasses.replace(
+        undecided,
+        verdict=verdict(findings),
+        place=place,
+        stops=tuple(stops),
+        closest=closest,
+        square=tuple(square),
+        stations=tuple(_station(wanted, station, panel, travel, wants) for station in wanted.station),
+        swung_on=tuple(_swung_on(panel, bodies, pivot, stops[-1].opening_deg)),
+        findings=tuple(findings),
+    )
+
+
+def _wants(wanted: Gate, job: Job, bodies: Mapping[str, Outline]) -> Wants:
+    """Return what paint takes off the gap to each body, and the gap wanted to it on the way."""
+    coat = job.paint.per_face if job.paint else 0.0
+    unpainted = {b.name for b in wanted.body if not b.painted}
+    own = {b.name: b.moving_gap for b in wanted.body if b.moving_gap is not None}
+    return Wants(
+        {name: coat if name in unpainted else 2.0 * coat for name in bodies},
+        {name: own.get(name, wanted.gaps.moving) for name in bodies},
+    )
+
+
+def _undecided(status: str, explanation: str) -> Finding:
+    said = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do", "any": "any pivot would do"}
+    cure = "change the stops, their allowance, or give the pivot"
+    return Finding("The pivot is not decided by the stops", said[status], explanation, cure, stops_work=True)
+
+
+class Travel(NamedTuple):
+    """The motion from shut to the last stop, where on it the stops are, and the opening at which the face lands."""
+
+    motion: hinge.PivotHinge
+    marks: list[tuple[str, float]]
+    landed_deg: float
+
+
+def _travel(pivot: np.ndarray, stops: Sequence[StopResult]) -> Travel:
+    motion = hinge.PivotHinge(pivot, 0.0, -stops[-1].opening_deg)
     marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
-    closest = approaches(panel, bodies, motion, marks, paint=paint, wanted=needed)
-    rests = {s.rests_on: r.opening_deg for s in wanted.stop for r in stops if r.name == s.name and r.rest_gap is not None}
-    free = [a for a in closest if not (a.body in rests and a.leg.endswith(_at(stops, rests[a.body])))]
-    findings += judge(free, CURE)
-    left_square = approaches(
-        Outline(gate.corners(sizes)), bodies, motion, marks, paint=paint, wanted=needed
-    )  # fmt: skip
-    square = [s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)]
-    return result(
-        verdict(findings), place, stops, closest, square, _stations(wanted, pivot, panel, stops, paint, needed),
-        _swung_on(panel, bodies, pivot, last),
-    )  # fmt: skip
+    return Travel(motion, marks, next((s for s in stops if s.face_step is not None), stops[0]).opening_deg)
 
 
-def _at(stops: list[StopResult], opening: float) -> str:
-    """Return the name of the stop at an opening."""
-    return next(s.name for s in stops if s.opening_deg == opening)
-
-
-def _stations(
-    wanted: Gate, pivot: np.ndarray, panel: Outline, stops: list[StopResult], paint: dict[str, float], needed: dict[str, float]
-) -> list[StationResult]:
+def _station(wanted: Gate, station: Station, panel: Outline, travel: Travel, wants: Wants) -> StationResult:
     """Return how the gate lands and passes where the worktop differs; the axis stays where it is."""
-    asked = [s for s in stops if s.face_step is not None] or stops
-    out = []
-    for station in wanted.station:
-        sizes = section(wanted, station)
-        nose = {"worktop nose": gate.worktop(sizes).outline(SAGITTA)}
-        motion = hinge.PivotHinge(pivot, 0.0, -stops[-1].opening_deg)
-        marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
-        rows = approaches(panel, nose, motion, marks, paint=paint, wanted=needed)
-        now = gate.opened(sizes, pivot, asked[0].opening_deg)
-        out.append(StationResult(station.from_left, now.face_step, now.nose_gap, rows))
-    return out
+    sizes = section(wanted, station)
+    nose = {"worktop nose": gate.worktop(sizes).outline(SAGITTA)}
+    now = gate.opened(sizes, travel.motion.pivot, travel.landed_deg)
+    rows = approaches(panel, nose, travel.motion, travel.marks, wants)
+    return StationResult(station.from_left, now.face_step, now.nose_gap, rows)
 
 
-def _swung_on(
-    panel: Outline, bodies: dict[str, Outline], pivot: np.ndarray, last: float
-) -> list[tuple[str, float]]:
+def _swung_on(panel: Outline, bodies: Mapping[str, Outline], pivot: np.ndarray, last: float) -> list[tuple[str, float]]:
     """Return what the gate hits beyond its last stop if nothing holds it, the first first."""
     if last >= SWUNG_ON:
         return []
     onward = hinge.PivotHinge(pivot, -last, -SWUNG_ON)
-    hits = []
-    for name, body in bodies.items():
-        found = clearance.minimum_gap(panel, body, onward)
-        if found.gap == 0.0:
-            hits.append((name, abs(onward.turn_at(found.at))))
+    found = {name: clearance.minimum_gap(panel, body, onward) for name, body in bodies.items()}
+    hits = [(name, abs(onward.turn_at(gap.at))) for name, gap in found.items() if gap.gap == 0.0]
     return sorted(hits, key=lambda hit: hit[1])
