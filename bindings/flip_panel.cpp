@@ -46,6 +46,10 @@ void bind_flip_panel(py::module_& m) {
     topic.def("outer_face_looks", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
         return flip::outer_face_looks(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
     }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
+    topic.def("reach", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
+        const flip::Reach r = flip::reach(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+        return py::make_tuple(r.behind, r.out);
+    }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
     topic.def("metal_at_pin", [](const Sizes& s, py::handle pin_diameter) {
         return flip::metal_at_pin(s, door::scalar(pin_diameter, {"pin_diameter", Kind::length}));
     }, py::arg("sizes"), py::arg("pin_diameter"));

@@ -4,9 +4,12 @@
 #include <foldswing/flip_panel.hpp>
 
 #include "check.hpp"
+#include "degrees.hpp"
 
 namespace foldswing::flip_panel {
 namespace {
+
+constexpr double kFlat = 1e-4;  // mm; how far a rounded corner is flattened: far below what a sheet prints
 
 /// Within (-180, 180]; remainder is exact.
 double wrapped(double angle_deg) {
@@ -80,6 +83,27 @@ double inner_face_looks(const Sizes& s, Way way, double opening_deg) {
 
 double outer_face_looks(const Sizes& s, Way way, double opening_deg) {
     return wrapped(inner_face_looks(s, way, opening_deg) + 180.0);
+}
+
+Reach reach(const Sizes& s, Way way, double opening_deg) {
+    detail::require_finite("opening_deg", opening_deg);
+    detail::require_not_negative("opening_deg", opening_deg);
+    const Point p = pivot(s);
+    Reach out{s.depth, 0.0};
+    for (const Point q : panel(s).flatten(kFlat)) {
+        // The corner's height is p.y + r sin(from + way t): its ends, and the tops and bottoms passed on the way.
+        const double r = std::hypot(q.x - p.x, q.y - p.y);
+        const double from = std::atan2(q.y - p.y, q.x - p.x) / detail::kDegree * static_cast<double>(way);
+        const double end = Pose::about(p, static_cast<double>(way) * opening_deg).apply(q).y;
+        double high = std::max(q.y, end);
+        double low = std::min(q.y, end);
+        const auto passes = [&](double angle) { return std::ceil((from - angle) / 360.0) * 360.0 + angle <= from + opening_deg; };
+        if (passes(way == Way::up ? 90.0 : -90.0)) high = p.y + r;
+        if (passes(way == Way::up ? -90.0 : 90.0)) low = p.y - r;
+        out.behind = std::max(out.behind, high);
+        out.out = std::max(out.out, -low);
+    }
+    return out;
 }
 
 double metal_at_pin(const Sizes& s, double pin_diameter) {

@@ -13,8 +13,10 @@ import numpy as np
 from foldswing import _core
 from foldswing._core.flip_panel import Sizes
 from foldswing._core.plane import Path
+from foldswing._values import value
 
 __all__ = [
+    "Reach",
     "Sizes",
     "free_side",
     "hinged_side",
@@ -24,6 +26,7 @@ __all__ = [
     "outer_face_looks",
     "panel",
     "pivot",
+    "reach",
 ]
 
 Sizes.__doc__ = """The panel and the body round it, shut.
@@ -50,6 +53,20 @@ Raises
 InvalidInput
     Naming the size that breaks its rule.
 """
+
+
+@value
+class Reach:
+    """How far a panel comes on its way, square to the skin, mm.
+
+    Attributes
+    ----------
+    behind, out : float
+        Highest into the body from the outer surface; farthest out of it.
+    """
+
+    behind: float
+    out: float
 
 
 def panel(sizes: Sizes) -> Path:
@@ -88,6 +105,11 @@ def inner_face_looks(sizes: Sizes, opens: Literal["down", "up"], opening_deg: An
 def outer_face_looks(sizes: Sizes, opens: Literal["down", "up"], opening_deg: Any) -> float:
     """Return the elevation the outer face looks in, degrees; see inner_face_looks."""
     return _core.flip_panel.outer_face_looks(sizes, opens, opening_deg)
+
+
+def reach(sizes: Sizes, opens: Literal["down", "up"], opening_deg: Any) -> Reach:
+    """Return how far the panel comes, square to the skin, anywhere on its way from shut to open."""
+    return Reach(*_core.flip_panel.reach(sizes, opens, opening_deg))
 
 
 def metal_at_pin(sizes: Sizes, pin_diameter: Any) -> float:

@@ -157,3 +157,22 @@ TEST_CASE("a return no deeper than the skin is just the skin's edge", "[flip_pan
     s.gap = 0.0;
     REQUIRE_THROWS_AS(flip::panel(s), InvalidInput);
 }
+
+TEST_CASE("how far a flip panel comes is what stepping through the swing finds", "[flip_panel][invariant]") {
+    flip::Sizes s = tail_panel();
+    s.corner_radius = GENERATE(0.0, 2.4);
+    const flip::Way way = GENERATE(flip::Way::down, flip::Way::up);
+    const double opening = GENERATE(0.0, 40.0, 102.0, 200.0, 350.0);
+    double behind = 0.0;
+    double out = 0.0;
+    for (int i = 0; i <= 20000; ++i) {
+        const auto pose = foldswing::Pose::about(flip::pivot(s), static_cast<double>(way) * opening * i / 20000.0);
+        for (const Point q : flip::panel(s).flatten(1e-3)) {
+            behind = std::max(behind, pose.apply(q).y);
+            out = std::max(out, -pose.apply(q).y);
+        }
+    }
+    const auto reach = flip::reach(s, way, opening);
+    REQUIRE_THAT(reach.behind, WithinAbs(behind, 2e-3));
+    REQUIRE_THAT(reach.out, WithinAbs(out, 2e-3));
+}

@@ -37,6 +37,13 @@ enum class Way : signed char { down = -1, up = 1 };
 /// The same for the outer face: the opposite direction.
 [[nodiscard]] double outer_face_looks(const Sizes& sizes, Way way, double opening_deg);
 
+/// How far the panel comes, square to the skin, anywhere on its way from shut to open.
+struct Reach {
+    double behind = 0.0;  ///< highest, into the body from the outer surface
+    double out = 0.0;     ///< farthest, out of the outer surface; 0 where it never leaves it
+};
+[[nodiscard]] Reach reach(const Sizes& sizes, Way way, double opening_deg);
+
 /// Metal between a hole for a pin of this diameter and the nearest edge of the flange it is drilled in: its free edge,
 /// its end at the hinged edge or the outer surface. Negative where the hole breaks out.
 [[nodiscard]] double metal_at_pin(const Sizes& sizes, double pin_diameter);

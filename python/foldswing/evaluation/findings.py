@@ -12,7 +12,7 @@ from foldswing._core.motion import Motion
 from foldswing._core.plane import Outline
 from foldswing._values import value
 
-SAGITTA = 0.001  # mm; how far a flattened arc may stand off the true one: a tenth of what the sheet prints
+SAGITTA = 0.0001  # mm; how far a flattened arc may stand off the true one: too little to change a printed figure
 
 Verdict = Literal["go", "change this first", "cannot"]
 

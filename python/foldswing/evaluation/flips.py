@@ -7,13 +7,12 @@ from typing import Literal
 
 import numpy as np
 
-from foldswing import clearance, flip_panel, hinge
+from foldswing import flip_panel, hinge
 from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
 from foldswing.job import FlipPanel, Job
 
 CURE = "a larger bend radius on the hinged edge, a wider gap, a shallower return, or the pivot moved"
-SWEPT_WITHIN = 0.01  # mm; how much the swept outline may overstate the room needed
 
 
 @value
@@ -137,13 +136,12 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
                 True,
             )
         )
-    swept = np.vstack([region.points for region in clearance.swept_outline(panel, motion, sagitta=SWEPT_WITHIN)])
-    low, high = float(swept[:, 1].min()), float(swept[:, 1].max())
-    if wanted.room_behind_skin is not None and high > wanted.room_behind_skin:
+    room = flip_panel.reach(sizes, opens, opening)
+    if wanted.room_behind_skin is not None and room.behind > wanted.room_behind_skin:
         findings.append(
             Finding(
                 "Not enough room behind the skin",
-                f"{high:.1f} mm needed, {wanted.room_behind_skin:.1f} mm there",
+                f"{room.behind:.1f} mm needed, {wanted.room_behind_skin:.1f} mm there",
                 "binds on what is behind",
                 "the pivot nearer the hinged edge, or a shallower panel",
                 True,
@@ -169,8 +167,8 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
         looks(outer, toward),
         pivot,
         closest,
-        high,
-        -low,
+        room.behind,
+        room.out,
         metal,
         tuple(findings),
     )
