@@ -48,7 +48,7 @@ void bind_flip_panel(py::module_& m) {
     }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
     topic.def("reach", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
         const flip::Reach r = flip::reach(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
-        return py::make_tuple(r.behind, r.out);
+        return py::make_tuple(r.behind, r.out, r.stands_out);
     }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
     topic.def("metal_at_pin", [](const Sizes& s, py::handle pin_diameter) {
         return flip::metal_at_pin(s, door::scalar(pin_diameter, {"pin_diameter", Kind::length}));

@@ -89,7 +89,7 @@ Reach reach(const Sizes& s, Way way, double opening_deg) {
     detail::require_finite("opening_deg", opening_deg);
     detail::require_not_negative("opening_deg", opening_deg);
     const Point p = pivot(s);
-    Reach out{s.depth, 0.0};
+    Reach out{s.depth, 0.0, 0.0};
     for (const Point q : panel(s).flatten(kFlat)) {
         // The corner's height is p.y + r sin(from + way t): its ends, and the tops and bottoms passed on the way.
         const double r = std::hypot(q.x - p.x, q.y - p.y);
@@ -102,6 +102,7 @@ Reach reach(const Sizes& s, Way way, double opening_deg) {
         if (passes(way == Way::up ? -90.0 : 90.0)) low = p.y - r;
         out.behind = std::max(out.behind, high);
         out.out = std::max(out.out, -low);
+        out.stands_out = std::max(out.stands_out, -end);
     }
     return out;
 }

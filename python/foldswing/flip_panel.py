@@ -61,12 +61,13 @@ class Reach:
 
     Attributes
     ----------
-    behind, out : float
-        Highest into the body from the outer surface; farthest out of it.
+    behind, out, stands_out : float
+        Highest into the body from the outer surface; farthest out of it on the way; out of it once open.
     """
 
     behind: float
     out: float
+    stands_out: float
 
 
 def panel(sizes: Sizes) -> Path:

@@ -304,7 +304,8 @@ def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
                 ("Pivot behind the outer surface", words.size(float(done.pivot[1]))),
                 ("Metal between pin and flange edge", f"{done.metal_at_pin:.1f} mm"),
                 ("Room needed behind the outer surface", words.size(done.room_behind)),
-                ("Comes out of the surface by", words.size(done.reach_out)),
+                ("Comes out of the surface on the way by", words.size(done.reach_out)),
+                ("Stands out of the surface when open by", words.size(done.stands_out)),
             )
         ),
         _approaches(done.closest, words, CLOSEST),

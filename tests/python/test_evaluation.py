@@ -103,7 +103,7 @@ def test_the_low_station_shows_a_step_of_2():
 
 def test_bodies_stand_where_they_were_measured():
     body = job.Body(name="box", shape="block", inward=100.0, above_floor=700.0, width=50.0, height=20.0)
-    gate = dataclasses.replace(GATE, body=(body,))
+    gate = dataclasses.replace(GATE, stop=GATE.stop[:1], body=(body,))
     box = surroundings(gate, section(gate))["box"].outline(0.01)
     assert (box.points.min(axis=0).tolist(), box.points.max(axis=0).tolist()) == ([-150.0, -220.0], [-100.0, -200.0])
 

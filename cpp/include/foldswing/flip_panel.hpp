@@ -41,6 +41,7 @@ enum class Way : signed char { down = -1, up = 1 };
 struct Reach {
     double behind = 0.0;  ///< highest, into the body from the outer surface
     double out = 0.0;     ///< farthest, out of the outer surface; 0 where it never leaves it
+    double stands_out = 0.0;  ///< out of the outer surface once open
 };
 [[nodiscard]] Reach reach(const Sizes& sizes, Way way, double opening_deg);
 

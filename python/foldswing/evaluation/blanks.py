@@ -175,8 +175,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         thickness=material.thickness,
         radius=material.inside_radius,
         measured=wanted.sizes_are,
-        notch="gap",
-        corner_gap=wanted.corner_gap,
+        **({} if wanted.corner_gap is None else {"notch": "gap", "corner_gap": wanted.corner_gap}),
         **basis,
     )
     bends = []

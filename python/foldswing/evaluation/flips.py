@@ -33,8 +33,9 @@ class FlipResult:
         In the skin: from the hinged edge, and behind the outer surface.
     closest : tuple of Approach
         Closest approach to the body at the hinged edge and at the free edge.
-    room_behind, reach_out : float
-        Highest the panel reaches behind the outer surface, and farthest it comes out of it, both square to the skin.
+    room_behind, reach_out, stands_out : float
+        Highest the panel reaches behind the outer surface, farthest it comes out of it on the way, and how far it stands
+        out when open; all square to the skin.
     metal_at_pin : float
         Between the pin and the free edge of the panel's flange.
     findings : tuple of Finding
@@ -51,6 +52,7 @@ class FlipResult:
     closest: tuple[Approach, ...]
     room_behind: float
     reach_out: float
+    stands_out: float
     metal_at_pin: float
     findings: tuple[Finding, ...]
 
@@ -169,6 +171,7 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
         closest,
         room.behind,
         room.out,
+        room.stands_out,
         metal,
         tuple(findings),
     )

@@ -416,7 +416,9 @@ class Pan:
         "length", "Depth of the right flange if another.", default=None
     )
     sizes_are: str = key("word", "How its sizes are measured.", default="outside", allowed=("outside", "inside"))
-    corner_gap: float = key("length", "Gap where two flanges meet.", default=0.2, zero=True)
+    corner_gap: float | None = key(
+        "length", "Gap where two flanges meet; left out, notches go to the bend lines and ends are filed.", default=None, zero=True
+    )
 
     def flange(self, side: str) -> float:
         """Return the depth of one flange; side is 'front', 'rear', 'left' or 'right'."""
