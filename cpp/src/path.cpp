@@ -95,7 +95,8 @@ std::vector<Point> Path::flatten(double sagitta) const {
         const double sweep = std::abs(sweep_deg_[i]);
         const double s = std::sqrt(sagitta / detail::span(start(i), end(i)) * detail::sin_deg(0.5 * sweep));
         const double widest = s < 1.0 ? std::min(kWidestStep, 4.0 * std::asin(s) / detail::kDegree) : kWidestStep;
-        if (widest > 0.0) steps[i] = std::max(1.0, std::ceil(sweep / widest));
+        // An even number: the middle of an arc, where a swing touches it most often, is then a corner.
+        if (widest > 0.0 && sweep > widest) steps[i] = 2.0 * std::ceil(0.5 * sweep / widest);
         total += steps[i];
     }
     if (!(total <= kMostPoints))

@@ -99,7 +99,9 @@ def test_a_failure_half_way_leaves_nothing(tmp_path, monkeypatch):
 def test_a_file_in_the_way_is_not_replaced(tmp_path):
     target = tmp_path / "out"
     target.write_text("mine", encoding="utf-8")
-    assert call("demo", "--out", target, "--replace").exit_code == 3
+    assert call("demo", "--out", target, "--replace").exit_code == 2
+    with pytest.raises(FileExistsError):
+        output.write_job(job.read(DEMO), b"", "x", target, replace=True)
     assert target.read_text(encoding="utf-8") == "mine"
 
 
@@ -159,7 +161,7 @@ def test_a_missing_job_file_exits_with_2(tmp_path):
 def test_inspection():
     assert "nose_behind_wall" in call("keys", "gate.worktop").output
     assert json.loads(call("schema").output)["title"] == "foldswing job"
-    assert call("size", "4-1/2", "in").output.strip() == "114.3 mm = 4-1/2 in (0.00)"
+    assert call("size", "4-1/2", "in").output.strip() == "114.3 mm = 4-1/2 in (+0.00)"
     assert "lantern_nine" in call("demo", "--list").output
     assert call("keys", "gate.worktp").exit_code == 2
     assert call("size", "four").exit_code == 2

@@ -85,8 +85,9 @@ def test_nose_on_both_legs(radii, first, first_at, second, second_at):
     assert up_to_level.bare == pytest.approx(first, abs=0.0051)
     assert to_lean.bare == pytest.approx(second, abs=0.0051)
     if first_at is not None:
+        # The gap is flat about its least: flattening the arcs moves the angle by up to a tenth of a degree.
         assert up_to_level.opening_deg == pytest.approx(first_at, abs=0.1)
-        assert to_lean.opening_deg == pytest.approx(second_at, abs=0.06)
+        assert to_lean.opening_deg == pytest.approx(second_at, abs=0.1)
 
 
 def test_square_corner_overlaps_the_nose():

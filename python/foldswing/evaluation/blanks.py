@@ -168,6 +168,9 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     """
     material = job.material_named(wanted.material)
     basis, said, findings = _basis(material)
+    corners: dict[str, Any] = {}
+    if wanted.corner_gap is not None:
+        corners = {"notch": "gap", "corner_gap": wanted.corner_gap}
     pan = blank.Pan(
         wanted.width,
         wanted.length,
@@ -175,7 +178,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         thickness=material.thickness,
         radius=material.inside_radius,
         measured=wanted.sizes_are,
-        **({} if wanted.corner_gap is None else {"notch": "gap", "corner_gap": wanted.corner_gap}),
+        **corners,
         **basis,
     )
     bends = []

@@ -12,7 +12,7 @@ from foldswing._core.motion import Motion
 from foldswing._core.plane import Outline
 from foldswing._values import value
 
-SAGITTA = 0.0001  # mm; how far a flattened arc may stand off the true one: too little to change a printed figure
+SAGITTA = 5e-5  # mm; how far a flattened arc may stand off the true one: too little to change a printed figure
 
 Verdict = Literal["go", "change this first", "cannot"]
 

@@ -34,8 +34,8 @@ class FlipResult:
     closest : tuple of Approach
         Closest approach to the body at the hinged edge and at the free edge.
     room_behind, reach_out, stands_out : float
-        Highest the panel reaches behind the outer surface, farthest it comes out of it on the way, and how far it stands
-        out when open; all square to the skin.
+        Highest the panel reaches behind the outer surface, farthest it comes out of it on the way, and how far it
+        stands out when open; all square to the skin.
     metal_at_pin : float
         Between the pin and the free edge of the panel's flange.
     findings : tuple of Finding

@@ -172,7 +172,10 @@ class Stop:
     turn: float | None = key("angle", "Total angle turned from shut.", default=None, most=360)
     below_level: float | None = key("angle", "Angle past level, downward.", default=None, most=180)
     edge_above_floor: float | None = key(
-        "length", "Free edge of the inner face, above the floor; asked of the pivot beside an angle.", default=None, zero=True
+        "length",
+        "Free edge of the inner face, above the floor; asked of the pivot beside an angle.",
+        default=None,
+        zero=True,
     )
     edge_drop: float | None = key("length", "The same, below the worktop surface.", default=None)
     face: str | None = key(
@@ -403,21 +406,16 @@ class Pan:
     width: float = key("length", "Left to right.")
     length: float = key("length", "Front to rear.")
     depth: float = key("length", "Depth of the flanges.")
-    front_depth: float | None = key(
-        "length", "Depth of the front flange if another.", default=None
-    )
-    rear_depth: float | None = key(
-        "length", "Depth of the rear flange if another.", default=None
-    )
-    left_depth: float | None = key(
-        "length", "Depth of the left flange if another.", default=None
-    )
-    right_depth: float | None = key(
-        "length", "Depth of the right flange if another.", default=None
-    )
+    front_depth: float | None = key("length", "Depth of the front flange if another.", default=None)
+    rear_depth: float | None = key("length", "Depth of the rear flange if another.", default=None)
+    left_depth: float | None = key("length", "Depth of the left flange if another.", default=None)
+    right_depth: float | None = key("length", "Depth of the right flange if another.", default=None)
     sizes_are: str = key("word", "How its sizes are measured.", default="outside", allowed=("outside", "inside"))
     corner_gap: float | None = key(
-        "length", "Gap where two flanges meet; left out, notches go to the bend lines and ends are filed.", default=None, zero=True
+        "length",
+        "Gap where two flanges meet; left out, notches go to the bend lines and ends are filed.",
+        default=None,
+        zero=True,
     )
 
     def flange(self, side: str) -> float:
