@@ -1,8 +1,8 @@
 """Geometry for people who make one-off moving panels and formed skins by hand.
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
-load on first use: plane, motion, hinge, clearance, bend, blank, arc, units, sweep, plot, drawing, template,
-sheet, job.
+load on first use: plane, motion, hinge, clearance, gate, flip_panel, bend, blank, arc, units, sweep, plot,
+drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations
@@ -13,7 +13,13 @@ from typing import Any
 from foldswing._core import InvalidInput, __version__
 from foldswing._core.plane import Outline, Pose
 
-_TOPICS = (
+_VALUES = ("InvalidInput", "Outline", "Pose", "__version__")
+
+__all__ = [
+    "InvalidInput",
+    "Outline",
+    "Pose",
+    "__version__",
     "arc",
     "bend",
     "blank",
@@ -34,17 +40,15 @@ _TOPICS = (
     "sweep",
     "template",
     "units",
-)
-
-__all__ = ["InvalidInput", "Outline", "Pose", *_TOPICS]
+]
 
 
 def __getattr__(name: str) -> Any:
-    if name in _TOPICS:
+    if name in __all__ and name not in _VALUES:
         return importlib.import_module(f"foldswing.{name}")
     msg = f"module 'foldswing' has no attribute {name!r}"
     raise AttributeError(msg)
 
 
 def __dir__() -> list[str]:
-    return [*__all__, "__version__"]
+    return __all__

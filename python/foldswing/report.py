@@ -22,7 +22,7 @@ from foldswing.sheet import Block, Bullets, Caution, Document, Figure, Heading, 
 INVENTED = "INVENTED DEMO DATA: not from any real build. Do not cut metal to it."
 
 VERDICTS = {
-    "go": "GO: nothing found against it",
+    "go": "GO: nothing here stops the work",
     "change this first": "CHANGE THIS FIRST: see the warnings",
     "cannot": "CANNOT be made as asked: see why below",
 }
@@ -132,6 +132,11 @@ def job_sheet(job: Job, results: Results) -> Document:
     return Document(job.title, f"Job sheet. Paint counted: {_paint(job)}.", job.revision or "", tuple(blocks))
 
 
+def _sentences(*texts: str) -> str:
+    """Return texts as sentences: a capital first, a full stop last."""
+    return " ".join(f"{t[0].upper()}{t[1:].rstrip('.')}." for t in texts if t)
+
+
 def _paint(job: Job) -> str:
     return f"{job.paint.per_face:.2f} mm on each face" if job.paint else "none, bare metal throughout"
 
@@ -162,10 +167,10 @@ def _approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
 
 
 def _gate(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
-    blocks: list[Block] = [Heading(done.name), Paragraph(f"{VERDICTS[done.verdict]}. {done.explanation}")]
+    blocks: list[Block] = [Heading(done.name), Paragraph(_sentences(VERDICTS[done.verdict], done.explanation))]
     blocks += _warnings(done.findings)
     drawing = pictures.gate_swing(wanted, done, job)
-    blocks.append(Figure(drawing, drawing.view))
+    blocks.append(Figure(drawing, "At every stop, with the tightest places"))
     if done.place is not None:
         blocks += [Heading("What to drill", 2), _drill(wanted, done, words)]
     if done.stops:
@@ -292,9 +297,9 @@ def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
     drawing = pictures.flip_swing(done, job)
     return [
         Heading(done.name),
-        Paragraph(VERDICTS[done.verdict] + "."),
+        Paragraph(_sentences(VERDICTS[done.verdict])),
         *_warnings(done.findings),
-        Figure(drawing, drawing.view),
+        Figure(drawing, "Shut and open, with the tightest place"),
         KeyValues(
             (
                 ("Turns through", f"{done.opening_deg:.1f}\N{DEGREE SIGN}"),
@@ -319,7 +324,7 @@ def _blank(done: BlankResult, job: Job, words: Words) -> list[Block]:
     ]
     blocks += _warnings(done.findings)
     drawing = pictures.blank(done, job)
-    blocks.append(Figure(drawing, drawing.view, height=110.0))
+    blocks.append(Figure(drawing, "Blank", height=110.0))
     rows = [
         ("Blank", f"{words.size(done.length)} by {words.size(done.width)}"),
         ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
@@ -349,12 +354,12 @@ def _blank(done: BlankResult, job: Job, words: Words) -> list[Block]:
     )
     section = pictures.folded(done, job)
     if section is not None:
-        blocks.append(Figure(section, f"Folded section, drawn back from the blank; {section.view}", height=70.0))
+        blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
     return blocks
 
 
 def _crown(done: CrownResult, job: Job, words: Words) -> list[Block]:
-    blocks: list[Block] = [Heading(done.name), Paragraph(VERDICTS[done.verdict] + "."), *_warnings(done.findings)]
+    blocks: list[Block] = [Heading(done.name), Paragraph(_sentences(VERDICTS[done.verdict])), *_warnings(done.findings)]
     for way in done.ways:
         blocks.append(Heading(f"Crown {way.way}", 2))
         unsure = (

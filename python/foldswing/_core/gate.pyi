@@ -1,7 +1,6 @@
 from typing import Any
 
 import numpy as np
-
 from foldswing._core.hinge import Landing
 from foldswing._core.plane import Path
 
