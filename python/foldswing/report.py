@@ -320,7 +320,7 @@ def _flip(done: FlipResult, job: Job, words: Words) -> list[Block]:
 def _blank(done: BlankResult, job: Job, words: Words) -> list[Block]:
     blocks: list[Block] = [
         Heading(f"{done.name}: blank"),
-        Paragraph(f"{VERDICTS[done.verdict]}. {done.explanation}".strip()),
+        Paragraph(_sentences(VERDICTS[done.verdict], done.explanation)),
     ]
     blocks += _warnings(done.findings)
     drawing = pictures.blank(done, job)
