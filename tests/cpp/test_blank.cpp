@@ -44,7 +44,12 @@ TEST_CASE("a channel's blank is its outside lengths less two deductions", "[blan
     REQUIRE_THAT(profile.developed_length(), WithinAbs(90.0 - 2.0 * deduction, kRounding));
     REQUIRE(profile.flats().size() == 3);
     REQUIRE(profile.flats()[1].length == 50.0 - 3.0 - 3.0);
-    REQUIRE(profile.bend_lines()[0].part == 1);
+    const auto& line = profile.bend_lines()[0];
+    REQUIRE(line.part == 1);
+    REQUIRE(line.tangent[0] == 17.0);
+    REQUIRE(line.sight[0] == line.tangent[0] + 1.0);
+    REQUIRE(line.sight[1] == line.tangent[1] - 1.0);
+    REQUIRE(line.from_end(profile.developed_length()).tangent[1] == profile.developed_length() - line.tangent[1]);
 }
 
 TEST_CASE("a folded channel stands square and comes back to its sizes", "[blank][invariant]") {
@@ -121,16 +126,18 @@ TEST_CASE("cut edges that lie in one line do not cross", "[blank][regression]") 
 }
 
 TEST_CASE("a roll of bends without flats is refused once it has gone right round", "[blank][degenerate]") {
-    const auto roll = [](int bends) {
+    const auto roll = [](int bends, double angle) {
         std::vector<Part> parts{Flat{0.0, Measured::flat, Measured::flat}};
         for (int i = 0; i < bends; ++i) {
-            parts.emplace_back(Bend{80.0, 10.0, Direction::up, {}});
+            parts.emplace_back(Bend{angle, 10.0, Direction::up, {}});
             parts.emplace_back(Flat{0.0, Measured::flat, Measured::flat});
         }
         return parts;
     };
-    REQUIRE(refusal(roll(4), 1.0) == "accepted");  // 320 degrees
-    REQUIRE(refusal(roll(5), 1.0) != "accepted");  // 400: the end lies in the beginning
+    REQUIRE(refusal(roll(4, 80.0), 1.0) == "accepted");  // 320 degrees
+    REQUIRE(refusal(roll(5, 80.0), 1.0) != "accepted");  // 400: the end lies in the beginning
+    REQUIRE(refusal(roll(4, 90.0), 1.0) == "accepted");  // a closed tube: its ends butt
+    REQUIRE(refusal(roll(5, 90.0), 1.0) != "accepted");  // the fifth bend lies exactly on the first: nothing crosses
 }
 
 TEST_CASE("parts out of order and sections without length are refused", "[blank][domain]") {
