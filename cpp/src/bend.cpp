@@ -41,7 +41,7 @@ double require_k(double k) {
 
 /// Sizes near the end of the range of a double overflow: refused by name, never handed out as infinity.
 double finite(double result, double radius) {
-    if (!std::isfinite(result)) throw InvalidInput("radius", radius, "small enough for a finite result");
+    detail::require(std::isfinite(result), "radius", radius, "small enough for a finite result");
     return result;
 }
 

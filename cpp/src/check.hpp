@@ -6,8 +6,11 @@
 
 namespace foldswing::detail {
 
+/// Throws InvalidInput. Out of line: a closed form over an array then runs its checks without room for the message.
+[[noreturn]] void refuse(const char* name, double value, const char* rule);
+
 inline void require(bool ok, const char* name, double value, const char* rule) {
-    if (!ok) throw InvalidInput(name, value, rule);
+    if (!ok) refuse(name, value, rule);
 }
 inline void require_finite(const char* name, double v) { require(std::isfinite(v), name, v, "finite"); }
 inline void require_positive(const char* name, double v) {

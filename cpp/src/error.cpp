@@ -21,6 +21,8 @@ InvalidInput InvalidInput::at(const std::string& index) const {
 }
 
 namespace detail {
+void refuse(const char* name, double value, const char* rule) { throw InvalidInput(name, value, rule); }
+
 std::string number_text(double v) {
     std::array<char, 32> buffer{};
     const auto [end, code] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), v);
