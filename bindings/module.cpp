@@ -8,7 +8,8 @@
 PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     auto& invalid = pybind11::register_exception<foldswing::InvalidInput>(m, "InvalidInput", PyExc_ValueError);
     invalid.attr("__module__") = "foldswing";
-    invalid.attr("__doc__") = "Input that breaks a stated rule: names parameter, value, rule, and the index in an array.";
+    invalid.attr("__doc__") =
+        "Input that breaks a stated rule: names parameter, value, rule, and the index in an array.";
     m.attr("__version__") = FOLDSWING_VERSION;
     bind_plane(m);
     bind_drafting(m);
