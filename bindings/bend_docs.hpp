@@ -1,7 +1,8 @@
 #pragma once
 // What help() shows for the bound values of a bend.
 
-inline constexpr const char* coupon_doc = R"(A test strip: cut to length, bent once, its legs measured. It stands wherever a k-factor may.
+inline constexpr const char* coupon_doc =
+    R"(A test strip: cut to length, bent once, its legs measured. It stands wherever a k-factor may.
 
 Parameters
 ----------

@@ -90,7 +90,8 @@ Examples
 47.88
 )";
 
-inline constexpr const char* pan_doc = R"(A pan: a rectangular base with a flange on each side, all turned 90 degrees, and its blank with corner notches.
+inline constexpr const char* pan_doc =
+    R"(A pan: a rectangular base with a flange on each side, all turned 90 degrees, and its blank with corner notches.
 
 Parameters
 ----------

@@ -2,8 +2,8 @@
 // Where Python values become doubles. Plain numbers and float arrays pass untouched; anything else (a shop string, a
 // quantity, a list of them) is turned into one by foldswing.units, which holds every conversion.
 #include <pybind11/numpy.h>
-#include <pybind11/stl.h>
 #include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
 
 #include <array>
 #include <cmath>
@@ -28,11 +28,16 @@ struct Arg {
 
 inline const char* kind_name(Kind kind) noexcept {
     switch (kind) {
-        case Kind::length: return "length";
-        case Kind::angle: return "angle";
-        case Kind::force: return "force";
-        case Kind::mass: return "mass";
-        case Kind::number: break;
+        case Kind::length:
+            return "length";
+        case Kind::angle:
+            return "angle";
+        case Kind::force:
+            return "force";
+        case Kind::mass:
+            return "mass";
+        case Kind::number:
+            break;
     }
     return "number";
 }
@@ -75,7 +80,8 @@ inline std::vector<foldswing::Point> points(py::handle h, const char* name) {
     const F64 a = array(h, {name, Kind::length});
     const bool one = a.ndim() == 1 && a.shape(0) == 2;
     if (!one && (a.ndim() != 2 || a.shape(1) != 2))
-        throw foldswing::InvalidInput(name, "shape " + py::cast<std::string>(py::str(a.attr("shape"))), "(x, y) or (n, 2)");
+        throw foldswing::InvalidInput(name, "shape " + py::cast<std::string>(py::str(a.attr("shape"))),
+                                      "(x, y) or (n, 2)");
     std::vector<foldswing::Point> out(static_cast<std::size_t>(a.size() / 2));
     for (std::size_t i = 0; i < out.size(); ++i) out[i] = {a.data()[2 * i], a.data()[2 * i + 1]};
     return out;
@@ -83,7 +89,8 @@ inline std::vector<foldswing::Point> points(py::handle h, const char* name) {
 
 inline foldswing::Point point(py::handle h, const char* name) {
     const auto all = points(h, name);
-    if (all.size() != 1) throw foldswing::InvalidInput(name, std::to_string(all.size()) + " points", "one point (x, y)");
+    if (all.size() != 1)
+        throw foldswing::InvalidInput(name, std::to_string(all.size()) + " points", "one point (x, y)");
     return all.front();
 }
 

@@ -36,21 +36,36 @@ void bind_flip_panel(py::module_& m) {
     topic.def("panel", &flip::panel, py::arg("sizes"));
     topic.def("hinged_side", &flip::hinged_side, py::arg("sizes"));
     topic.def("free_side", &flip::free_side, py::arg("sizes"));
-    topic.def("pivot", [](const Sizes& s) { return door::point_array(flip::pivot(s)); }, py::arg("sizes"));
-    topic.def("opening_to_upright", [](const Sizes& s, const std::string& opens) {
-        return flip::opening_to_upright(s, way_of(opens));
-    }, py::arg("sizes"), py::arg("opens"));
-    topic.def("inner_face_looks", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
-        return flip::inner_face_looks(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
-    }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
-    topic.def("outer_face_looks", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
-        return flip::outer_face_looks(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
-    }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
-    topic.def("reach", [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
-        const flip::Reach r = flip::reach(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
-        return py::make_tuple(r.behind, r.out, r.stands_out);
-    }, py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
-    topic.def("metal_at_pin", [](const Sizes& s, py::handle pin_diameter) {
-        return flip::metal_at_pin(s, door::scalar(pin_diameter, {"pin_diameter", Kind::length}));
-    }, py::arg("sizes"), py::arg("pin_diameter"));
+    topic.def(
+        "pivot", [](const Sizes& s) { return door::point_array(flip::pivot(s)); }, py::arg("sizes"));
+    topic.def(
+        "opening_to_upright",
+        [](const Sizes& s, const std::string& opens) { return flip::opening_to_upright(s, way_of(opens)); },
+        py::arg("sizes"), py::arg("opens"));
+    topic.def(
+        "inner_face_looks",
+        [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
+            return flip::inner_face_looks(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+        },
+        py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
+    topic.def(
+        "outer_face_looks",
+        [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
+            return flip::outer_face_looks(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+        },
+        py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
+    topic.def(
+        "reach",
+        [](const Sizes& s, const std::string& opens, py::handle opening_deg) {
+            const flip::Reach r =
+                flip::reach(s, way_of(opens), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+            return py::make_tuple(r.behind, r.out, r.stands_out);
+        },
+        py::arg("sizes"), py::arg("opens"), py::arg("opening_deg"));
+    topic.def(
+        "metal_at_pin",
+        [](const Sizes& s, py::handle pin_diameter) {
+            return flip::metal_at_pin(s, door::scalar(pin_diameter, {"pin_diameter", Kind::length}));
+        },
+        py::arg("sizes"), py::arg("pin_diameter"));
 }

@@ -41,10 +41,10 @@ void bind_landing(py::module_& topic, const char* name, AskLanding ask, const ch
     topic.def(
         name,
         [ask, what](const Sizes& s, py::handle opening_deg, py::handle by, py::handle tolerance) {
-            return Landings{{ask(s, door::scalar(opening_deg, {"opening_deg", Kind::angle}),
-                                 door::scalar(by, {what, Kind::length}),
-                                 door::scalar(tolerance, {"tolerance", Kind::length}))},
-                            false};
+            return Landings{
+                {ask(s, door::scalar(opening_deg, {"opening_deg", Kind::angle}), door::scalar(by, {what, Kind::length}),
+                     door::scalar(tolerance, {"tolerance", Kind::length}))},
+                false};
         },
         py::arg("sizes"), py::arg("opening_deg"), py::arg(what), py::kw_only(), py::arg("tolerance") = 1.0);
 }
@@ -54,51 +54,76 @@ void bind_landing(py::module_& topic, const char* name, AskLanding ask, const ch
 void bind_gate(py::module_& m) {
     auto topic = m.def_submodule("gate");
     door::bind_sizes(topic, kFields);
-    topic.def("corners", [](const Sizes& s) {
-        const gate::Corners c = gate::corners(s);
-        return door::points_array({c.lower_inner, c.lower_outer, c.upper_outer, c.upper_inner});
-    }, py::arg("sizes"));
+    topic.def(
+        "corners",
+        [](const Sizes& s) {
+            const gate::Corners c = gate::corners(s);
+            return door::points_array({c.lower_inner, c.lower_outer, c.upper_outer, c.upper_inner});
+        },
+        py::arg("sizes"));
     topic.def("panel", &gate::panel, py::arg("sizes"));
     topic.def("worktop", &gate::worktop, py::arg("sizes"));
     topic.def("sill", &gate::sill, py::arg("sizes"));
     topic.def("head", &gate::head, py::arg("sizes"));
-    topic.def("height_below_head", [](const Sizes& s, py::handle gap) {
-        return gate::height_below_head(s, door::scalar(gap, {"gap", Kind::length}));
-    }, py::arg("sizes"), py::arg("gap"));
-    topic.def("width_between", [](py::handle top, py::handle bottom, py::handle end_gap) {
-        return gate::width_between(door::scalar(top, {"width_top", Kind::length}),
-                                   door::scalar(bottom, {"width_bottom", Kind::length}),
-                                   door::scalar(end_gap, {"end_gap", Kind::length}));
-    }, py::arg("width_top"), py::arg("width_bottom"), py::arg("end_gap"));
+    topic.def(
+        "height_below_head",
+        [](const Sizes& s, py::handle gap) {
+            return gate::height_below_head(s, door::scalar(gap, {"gap", Kind::length}));
+        },
+        py::arg("sizes"), py::arg("gap"));
+    topic.def(
+        "width_between",
+        [](py::handle top, py::handle bottom, py::handle end_gap) {
+            return gate::width_between(door::scalar(top, {"width_top", Kind::length}),
+                                       door::scalar(bottom, {"width_bottom", Kind::length}),
+                                       door::scalar(end_gap, {"end_gap", Kind::length}));
+        },
+        py::arg("width_top"), py::arg("width_bottom"), py::arg("end_gap"));
     topic.def("opening_to_level", &gate::opening_to_level, py::arg("sizes"));
     topic.def("opening_in_line", &gate::opening_in_line, py::arg("sizes"));
     bind_landing(topic, "face_landing", &gate::face_landing, "above");
     bind_landing(topic, "nose_gap_landing", &gate::nose_gap_landing, "gap");
     bind_landing(topic, "edge_landing", &gate::edge_landing, "drop");
-    topic.def("place", [](const Sizes& s, py::handle pivot) {
-        const gate::Place p = gate::place(s, door::point(pivot, "pivot"));
-        return py::make_tuple(p.from_inner_face, p.from_outer_face, p.below_worktop, p.above_lower_edge);
-    }, py::arg("sizes"), py::arg("pivot"));
-    topic.def("pivot_at", [](const Sizes& s, py::handle from_inner_face, py::handle below_worktop) {
-        return door::point_array(gate::pivot_at(s, door::scalar(from_inner_face, {"from_inner_face", Kind::length}),
-                                                door::scalar(below_worktop, {"below_worktop", Kind::length})));
-    }, py::arg("sizes"), py::arg("from_inner_face"), py::arg("below_worktop"));
-    topic.def("opening_to_drop", [](const Sizes& s, py::handle pivot, py::handle drop) {
-        return gate::opening_to_drop(s, door::point(pivot, "pivot"), door::scalar(drop, {"drop", Kind::length}));
-    }, py::arg("sizes"), py::arg("pivot"), py::arg("drop"));
-    topic.def("opened", [](const Sizes& s, py::handle pivot, py::handle opening_deg) {
-        const gate::Opened o =
-            gate::opened(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
-        return py::make_tuple(door::point_array(o.face_from), door::point_array(o.face_to), o.edge_drop,
-                              o.edge_above_floor, o.edge_per_degree, o.face_step, o.nose_gap);
-    }, py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"));
-    topic.def("stay", [](const Sizes& s, py::handle pivot, py::handle opening_deg, py::handle jamb_pin,
-                         py::handle gate_pin_above_pivot, py::handle gate_pin_from_inner_face) {
-        const gate::Stay t = gate::stay(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}),
-                                        door::point(jamb_pin, "jamb_pin"),
-                                        door::scalar(gate_pin_above_pivot, {"gate_pin_above_pivot", Kind::length}),
-                                        door::scalar(gate_pin_from_inner_face, {"gate_pin_from_inner_face", Kind::length}));
-        return py::make_tuple(t.length, t.lever_arm, t.edge_per_mm);
-    }, py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"), py::arg("jamb_pin"), py::arg("gate_pin_above_pivot"),
-       py::arg("gate_pin_from_inner_face"));
+    topic.def(
+        "place",
+        [](const Sizes& s, py::handle pivot) {
+            const gate::Place p = gate::place(s, door::point(pivot, "pivot"));
+            return py::make_tuple(p.from_inner_face, p.from_outer_face, p.below_worktop, p.above_lower_edge);
+        },
+        py::arg("sizes"), py::arg("pivot"));
+    topic.def(
+        "pivot_at",
+        [](const Sizes& s, py::handle from_inner_face, py::handle below_worktop) {
+            return door::point_array(gate::pivot_at(s, door::scalar(from_inner_face, {"from_inner_face", Kind::length}),
+                                                    door::scalar(below_worktop, {"below_worktop", Kind::length})));
+        },
+        py::arg("sizes"), py::arg("from_inner_face"), py::arg("below_worktop"));
+    topic.def(
+        "opening_to_drop",
+        [](const Sizes& s, py::handle pivot, py::handle drop) {
+            return gate::opening_to_drop(s, door::point(pivot, "pivot"), door::scalar(drop, {"drop", Kind::length}));
+        },
+        py::arg("sizes"), py::arg("pivot"), py::arg("drop"));
+    topic.def(
+        "opened",
+        [](const Sizes& s, py::handle pivot, py::handle opening_deg) {
+            const gate::Opened o =
+                gate::opened(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+            return py::make_tuple(door::point_array(o.face_from), door::point_array(o.face_to), o.edge_drop,
+                                  o.edge_above_floor, o.edge_per_degree, o.face_step, o.nose_gap);
+        },
+        py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"));
+    topic.def(
+        "stay",
+        [](const Sizes& s, py::handle pivot, py::handle opening_deg, py::handle jamb_pin,
+           py::handle gate_pin_above_pivot, py::handle gate_pin_from_inner_face) {
+            const gate::Stay t =
+                gate::stay(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}),
+                           door::point(jamb_pin, "jamb_pin"),
+                           door::scalar(gate_pin_above_pivot, {"gate_pin_above_pivot", Kind::length}),
+                           door::scalar(gate_pin_from_inner_face, {"gate_pin_from_inner_face", Kind::length}));
+            return py::make_tuple(t.length, t.lever_arm, t.edge_per_mm);
+        },
+        py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"), py::arg("jamb_pin"),
+        py::arg("gate_pin_above_pivot"), py::arg("gate_pin_from_inner_face"));
 }

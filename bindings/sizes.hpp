@@ -1,6 +1,6 @@
 #pragma once
-// A plain struct of measured sizes, bound as a frozen value with keyword arguments: one table gives name, kind of number,
-// member and default, where there is one.
+// A plain struct of measured sizes, bound as a frozen value with keyword arguments: one table gives name, kind of
+// number, member and default, where there is one.
 #include <optional>
 
 #include "batch.hpp"
@@ -10,7 +10,7 @@ namespace door {
 template <class T>
 struct SizeField {
     Arg arg;
-    double T::* member;
+    double T::*member;
     bool required;
 };
 
@@ -31,7 +31,8 @@ void bind_sizes(py::module_& topic, const std::array<SizeField<T>, N>& fields) {
         if (taken != given.size())
             for (const auto& [key, unused] : given) {
                 const auto name = py::cast<std::string>(key);
-                const bool known = std::any_of(fields.begin(), fields.end(), [&](const auto& f) { return name == f.arg.name; });
+                const bool known =
+                    std::any_of(fields.begin(), fields.end(), [&](const auto& f) { return name == f.arg.name; });
                 if (!known) throw foldswing::InvalidInput("sizes", "'" + name + "'", "among the sizes of this value");
             }
         require_valid(out);

@@ -40,8 +40,9 @@ inline double one_minus_cos_deg(double angle_deg) noexcept {
     return 2.0 * s * s;
 }
 
-/// tan x = x over / under for |x| <= pi/4: Lambert's continued fraction for the tangent, cut after 17, where its relative
-/// error is under 1e-18 (that of tan x - x under 5e-18). Faster than std::tan, and tan x - x comes without a difference.
+/// tan x = x over / under for |x| <= pi/4: Lambert's continued fraction for the tangent, cut after 17, where its
+/// relative error is under 1e-18 (that of tan x - x under 5e-18). Faster than std::tan, and tan x - x comes without a
+/// difference.
 struct TanRatio {
     double over;
     double over_less_under;

@@ -46,7 +46,8 @@ Path hinged_side(const Sizes& s) {
     const double edge = -s.gap;
     const double far = edge - s.skin_thickness - s.length;  // farther than the panel can reach
     if (s.return_depth <= s.skin_thickness)
-        return {{{edge, 0.0}, {edge, s.skin_thickness}, {far, s.skin_thickness}, {far, 0.0}}, {0.0, 0.0, 0.0, 0.0}, true};
+        return {
+            {{edge, 0.0}, {edge, s.skin_thickness}, {far, s.skin_thickness}, {far, 0.0}}, {0.0, 0.0, 0.0, 0.0}, true};
     const double back = edge - s.skin_thickness;
     return {{{edge, 0.0},
              {edge, s.return_depth},
@@ -97,7 +98,9 @@ Reach reach(const Sizes& s, Way way, double opening_deg) {
         const double end = Pose::about(p, static_cast<double>(way) * opening_deg).apply(q).y;
         double high = std::max(q.y, end);
         double low = std::min(q.y, end);
-        const auto passes = [&](double angle) { return std::ceil((from - angle) / 360.0) * 360.0 + angle <= from + opening_deg; };
+        const auto passes = [&](double angle) {
+            return std::ceil((from - angle) / 360.0) * 360.0 + angle <= from + opening_deg;
+        };
         if (passes(way == Way::up ? 90.0 : -90.0)) high = p.y + r;
         if (passes(way == Way::up ? -90.0 : 90.0)) low = p.y - r;
         out.behind = std::max(out.behind, high);
@@ -110,8 +113,8 @@ Reach reach(const Sizes& s, Way way, double opening_deg) {
 double metal_at_pin(const Sizes& s, double pin_diameter) {
     require_valid(s);
     detail::require_positive("pin_diameter", pin_diameter);
-    const double nearest = std::min({s.pivot_from_edge, s.length - s.pivot_from_edge, s.pivot_behind_skin,
-                                     s.depth - s.pivot_behind_skin});
+    const double nearest =
+        std::min({s.pivot_from_edge, s.length - s.pivot_from_edge, s.pivot_behind_skin, s.depth - s.pivot_behind_skin});
     return nearest - 0.5 * pin_diameter;
 }
 

@@ -114,7 +114,9 @@ TEST_CASE("left out, height and width follow from the opening", "[gate][anchor]"
 TEST_CASE("the stay's lever arm is what one degree does to its length", "[gate][invariant]") {
     const gate::Sizes s = counter_gate();
     const Point pivot{-10.0, -18.0};
-    const auto length = [&](double opening) { return gate::stay(s, pivot, opening, {-40.0, 250.0}, 250.0, 14.0).length; };
+    const auto length = [&](double opening) {
+        return gate::stay(s, pivot, opening, {-40.0, 250.0}, 250.0, 14.0).length;
+    };
     const double step = 1e-3;
     const double rate = (length(90.0 + step) - length(90.0 - step)) / (2.0 * step) * 180.0 / std::acos(-1.0);
     REQUIRE_THAT(gate::stay(s, pivot, 90.0, {-40.0, 250.0}, 250.0, 14.0).lever_arm, WithinAbs(std::abs(rate), 1e-5));
@@ -131,7 +133,8 @@ TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
     REQUIRE_THROWS_AS(gate::panel(broken([nan](auto& s) { s.height = nan; })), InvalidInput);
     REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lean_deg = 61.0; })), InvalidInput);
     REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = -1.0; })), InvalidInput);
-    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = s.lower_outer_radius = 20.0; })), InvalidInput);
+    REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = s.lower_outer_radius = 20.0; })),
+                      InvalidInput);
     REQUIRE_THROWS_AS(gate::sill(broken([](auto& s) { s.sill_below_worktop = 900.0; })), InvalidInput);
     REQUIRE_THROWS_AS(gate::opened(counter_gate(), {nan, 0.0}, 90.0), InvalidInput);
     REQUIRE_THROWS_AS(gate::stay(counter_gate(), {0.0, nan}, 90.0, {0.0, 0.0}, 1.0, 1.0), InvalidInput);

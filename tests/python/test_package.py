@@ -21,7 +21,7 @@ ROOT = Path(__file__).parents[2]
 PACKAGE = Path(fs.__file__).parent
 HEADERS = sorted((ROOT / "cpp/include/foldswing").glob("*.hpp"))
 MODULES = sorted(m.name for m in pkgutil.walk_packages([str(PACKAGE)], "foldswing.") if "._core" not in m.name)
-TOPICS = [name for name in fs.__all__ if name.islower()]
+TOPICS = [name for name in fs.__all__ if name.islower() and not name.startswith("_")]
 HEAVY = {"matplotlib", "pint", "xarray", "pandas", "scipy", "ezdxf", "reportlab", "jinja2", "click", "tomllib", "tomli"}
 IMPORT_MS_OVER_NUMPY = 60.0
 

@@ -2,7 +2,8 @@
 /// \file flip_panel.hpp  A panel hidden in smooth bodywork that flips about pins near one edge, in its section.
 ///
 /// Section axes lie in the skin: x from the panel's hinged edge toward its free edge, y from the outer surface into the
-/// body. An opening angle is positive: opening downward (out of the skin) is a clockwise turn, upward a counter-clockwise.
+/// body. An opening angle is positive: opening downward (out of the skin) is a clockwise turn, upward a
+/// counter-clockwise.
 #include <foldswing/plane.hpp>
 
 namespace foldswing::flip_panel {
@@ -15,7 +16,7 @@ struct Sizes {
     double corner_radius = 0.0;   ///< >= 0, outside, where the flanges are bent up
     double gap = 0.0;             ///< > 0, to the body all round
     double return_depth = 0.0;    ///< >= 0, of the body's return along the hinged edge
-    double slope_deg = 0.0;       ///< of the skin from level, rising from the hinged to the free edge; negative: falling
+    double slope_deg = 0.0;  ///< of the skin from level, rising from the hinged to the free edge; negative: falling
     double pivot_from_edge = 0.0;    ///< along the skin from the hinged edge
     double pivot_behind_skin = 0.0;  ///< from the outer surface
 };
@@ -39,8 +40,8 @@ enum class Way : signed char { down = -1, up = 1 };
 
 /// How far the panel comes, square to the skin, anywhere on its way from shut to open.
 struct Reach {
-    double behind = 0.0;  ///< highest, into the body from the outer surface
-    double out = 0.0;     ///< farthest, out of the outer surface; 0 where it never leaves it
+    double behind = 0.0;      ///< highest, into the body from the outer surface
+    double out = 0.0;         ///< farthest, out of the outer surface; 0 where it never leaves it
     double stands_out = 0.0;  ///< out of the outer surface once open
 };
 [[nodiscard]] Reach reach(const Sizes& sizes, Way way, double opening_deg);

@@ -1,8 +1,8 @@
 #pragma once
 /// \file gate.hpp  A drop-down gate in its section, built from the sizes a fabricator measures.
 ///
-/// Section axes: x out from the wall's outer face, y up from the worktop surface (at its nose), seen from the left end as
-/// you stand outside. The gate is hinged low and its top drops outward: an opening angle is positive here and is a
+/// Section axes: x out from the wall's outer face, y up from the worktop surface (at its nose), seen from the left end
+/// as you stand outside. The gate is hinged low and its top drops outward: an opening angle is positive here and is a
 /// clockwise (negative) turn of the panel.
 #include <foldswing/landing.hpp>
 #include <foldswing/plane.hpp>
@@ -20,16 +20,16 @@ struct Sizes {
     double lower_outer_radius = 0.0;
     double upper_outer_radius = 0.0;
     double upper_inner_radius = 0.0;
-    double nose_behind_wall = 0.0;   ///< >= 0, worktop nose inward from the wall's outer face
-    double nose_depth = 0.0;         ///< > 0, height of the nose face
-    double nose_radius = 0.0;        ///< >= 0, on the nose's upper edge
-    double worktop_depth = 600.0;    ///< > 0, how far it runs inward
-    double worktop_fall_deg = 0.0;   ///< fall of its surface, outward positive; within +-45
-    double worktop_drop = 0.0;       ///< how much lower the whole worktop is at this station; may be negative
-    double worktop_above_floor = 0.0;   ///< > 0
-    double head_above_worktop = 0.0;    ///< > 0
-    double sill_below_worktop = 0.0;    ///< >= 0
-    double jamb_depth = 0.0;            ///< > 0, how far sill and head reach inward from the wall's outer face
+    double nose_behind_wall = 0.0;     ///< >= 0, worktop nose inward from the wall's outer face
+    double nose_depth = 0.0;           ///< > 0, height of the nose face
+    double nose_radius = 0.0;          ///< >= 0, on the nose's upper edge
+    double worktop_depth = 600.0;      ///< > 0, how far it runs inward
+    double worktop_fall_deg = 0.0;     ///< fall of its surface, outward positive; within +-45
+    double worktop_drop = 0.0;         ///< how much lower the whole worktop is at this station; may be negative
+    double worktop_above_floor = 0.0;  ///< > 0
+    double head_above_worktop = 0.0;   ///< > 0
+    double sill_below_worktop = 0.0;   ///< >= 0
+    double jamb_depth = 0.0;           ///< > 0, how far sill and head reach inward from the wall's outer face
 };
 /// \throws InvalidInput naming the size that breaks its rule
 void require_valid(const Sizes& sizes);
@@ -86,9 +86,9 @@ struct Place {
 
 /// Where things are once the gate has opened by some angle about a pivot.
 struct Opened {
-    Point face_from;              ///< inner face: end at the lower edge
-    Point face_to;                ///< inner face: free edge
-    double edge_drop = 0.0;       ///< free edge below the worktop surface; negative: above
+    Point face_from;         ///< inner face: end at the lower edge
+    Point face_to;           ///< inner face: free edge
+    double edge_drop = 0.0;  ///< free edge below the worktop surface; negative: above
     double edge_above_floor = 0.0;
     double edge_per_degree = 0.0;  ///< how much the free edge rises or falls for one degree more, mm, >= 0
     double face_step = 0.0;        ///< lower end of the inner face above the surface's plane; negative: below
@@ -98,13 +98,13 @@ struct Opened {
 
 /// A stay from a pin on the jamb to a pin on the gate, with the gate open by some angle.
 struct Stay {
-    double length = 0.0;          ///< between the pins
-    double lever_arm = 0.0;       ///< of its pull about the pivot
-    double edge_per_mm = 0.0;     ///< movement of the free edge for 1 mm of stay; infinite where the lever arm is 0
+    double length = 0.0;       ///< between the pins
+    double lever_arm = 0.0;    ///< of its pull about the pivot
+    double edge_per_mm = 0.0;  ///< movement of the free edge for 1 mm of stay; infinite where the lever arm is 0
 };
 /// \param jamb_pin in section axes
 /// \param gate_pin_above_pivot, gate_pin_from_inner_face along and square to the face, gate shut
-[[nodiscard]] Stay stay(const Sizes& sizes, Point pivot, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
-                        double gate_pin_from_inner_face);
+[[nodiscard]] Stay stay(const Sizes& sizes, Point pivot, double opening_deg, Point jamb_pin,
+                        double gate_pin_above_pivot, double gate_pin_from_inner_face);
 
 }  // namespace foldswing::gate
