@@ -14,8 +14,8 @@
 namespace foldswing::detail {
 namespace {
 
-/// Poses after which a search gives what it has: some seconds of work.
-constexpr int kMostPoses = 2'000'000;
+/// Corner-edge pairs after which a search gives what it has: some seconds of work.
+constexpr double kMostPairs = 2e9;
 /// Halvings that shrink any piece of [0, 1] to the spacing of doubles.
 constexpr int kMostHalvings = 60;
 constexpr double kInverseGolden = 0.6180339887498949;
@@ -26,6 +26,10 @@ struct Piece {
     double middle = 0.5;
     double bound = 0.0;
 };
+
+double pairs_at_a_pose(const Scene& scene) {
+    return 2.0 * static_cast<double>(scene.panel.size()) * static_cast<double>(scene.fixed.size());
+}
 
 Pose pose_at(const Motion& motion, double s) {
     Pose pose;
@@ -52,14 +56,14 @@ class GapAt {
     GapAt(Scene& scene, const Motion& motion) : scene_(scene), motion_(motion) {}
 
     double operator()(double s) {
-        ++poses_;
+        pairs_ += pairs_at_a_pose(scene_);
         scene_.posed.carry(pose_at(motion_, s));
         overlap_ = find_overlap(scene_.posed.view(), scene_.panel.parts(), scene_.fixed.view(), scene_.fixed.parts());
         if (overlap_) return 0.0;
         nearest_ = nearest_pair(scene_.posed.view(), scene_.fixed.view(), scene_.row);
         return std::sqrt(nearest_.squared);
     }
-    [[nodiscard]] int poses() const noexcept { return poses_; }
+    [[nodiscard]] bool may_go_on() const noexcept { return pairs_ < kMostPairs; }
 
     [[nodiscard]] clearance::Gap witness(double s) {
         (*this)(s);
@@ -80,7 +84,7 @@ class GapAt {
     const Motion& motion_;
     std::optional<Overlap> overlap_;
     NearestPair nearest_;
-    int poses_ = 0;
+    double pairs_ = 0.0;
 };
 
 /// Golden-section search inside [a, b] from s, which is kept unless something better is found; a finishing touch only.
@@ -121,7 +125,7 @@ void first_contact(GapAt& gap_at, const Motion& motion, std::span<const Point> c
     const double departure = motion.departure();
     if (gap_at(s0) <= departure) certain = false;
     clear_until = s0;
-    while (!todo.empty() && gap_at.poses() < kMostPoses) {
+    while (!todo.empty() && gap_at.may_go_on()) {
         auto [a, b] = todo.back();
         todo.pop_back();
         if (a >= hit) break;
@@ -190,7 +194,7 @@ clearance::Gap gap_certified(Scene& scene, const Motion& motion, double s0, doub
     while (ceiling > 0.0 && !todo.empty()) {
         const Piece lowest = todo.top();
         floor = std::min(lowest.bound, ceiling);
-        if (ceiling - floor <= tolerance || gap_at.poses() >= kMostPoses) break;
+        if (ceiling - floor <= tolerance || !gap_at.may_go_on()) break;
         todo.pop();
         push(lowest.s0, lowest.middle, lowest.bound);
         push(lowest.middle, lowest.s1, lowest.bound);
@@ -217,9 +221,9 @@ clearance::Gap gap_certified(Scene& scene, const Motion& motion, double s0, doub
 
 Deepest deepest_overlap(Scene& scene, const Motion& motion, double s0, double s1, double tolerance) {
     const std::span<const Point> corners = scene.panel.outer_corners();
-    int poses = 0;
+    double pairs = 0.0;
     const auto depth_at = [&](double s) {
-        ++poses;
+        pairs += pairs_at_a_pose(scene);
         scene.posed.carry(pose_at(motion, s));
         return deepest_corner(scene.posed.view(), scene.panel.parts(), scene.fixed.view(), scene.fixed.parts(),
                               scene.row)
@@ -252,7 +256,7 @@ Deepest deepest_overlap(Scene& scene, const Motion& motion, double s0, double s1
             push(a, b);
         }
     }
-    while (!todo.empty() && poses < kMostPoses) {
+    while (!todo.empty() && pairs < kMostPairs) {
         const Piece highest = todo.top();
         if (highest.bound <= std::max(0.0, best) + tolerance) break;
         todo.pop();

@@ -98,7 +98,7 @@ void deepest(const EdgeView& corners, std::span<const Part> corner_parts, const 
             for (std::size_t i = mine.first; i < mine.last; ++i) {
                 const Point q = corners.corner(i);
                 squared_distances(edges, part.first, part.last, q, row.data());
-                const auto least = std::min_element(row.data() + part.first, row.data() + part.last);
+                const double* const least = std::min_element(row.data() + part.first, row.data() + part.last);
                 const double away = std::sqrt(*least);
                 const double depth = inside(edges, part, q) ? away : -away;
                 if (depth > best.depth) best = {depth, {panel_corner, i, static_cast<std::size_t>(least - row.data())}};
@@ -115,20 +115,21 @@ NearestPair nearest_pair(const EdgeView& panel, const EdgeView& fixed, std::vect
     return best;
 }
 
-Point foot_on_edge(const EdgeView& e, std::size_t j, Point q) noexcept {
-    const double along = (q.x - e.x[j]) * e.ux[j] + (q.y - e.y[j]) * e.uy[j];
-    if (along <= 0.0) return e.corner(j);
-    if (along >= e.length[j]) return e.corner(e.end[j]);
-    return {e.x[j] + along * e.ux[j], e.y[j] + along * e.uy[j]};
+Point foot_on_edge(const EdgeView& edges, std::size_t edge, Point q) noexcept {
+    const Point a = edges.corner(edge);
+    const double along = (q.x - a.x) * edges.ux[edge] + (q.y - a.y) * edges.uy[edge];
+    if (along <= 0.0) return a;
+    if (along >= edges.length[edge]) return edges.corner(edges.end[edge]);
+    return {a.x + along * edges.ux[edge], a.y + along * edges.uy[edge]};
 }
 
-bool inside(const EdgeView& e, Part part, Point q) noexcept {
+bool inside(const EdgeView& edges, Part part, Point q) noexcept {
     bool in = false;
     for (std::size_t i = part.first; i < part.last; ++i) {
-        const double y0 = e.y[i];
-        const double y1 = e.y[e.end[i]];
+        const double y0 = edges.y[i];
+        const double y1 = edges.y[edges.end[i]];
         if ((y0 > q.y) == (y1 > q.y)) continue;
-        const double side = cross(e.ux[i], e.uy[i], q.x - e.x[i], q.y - y0);
+        const double side = cross(edges.ux[i], edges.uy[i], q.x - edges.x[i], q.y - y0);
         if ((side > 0.0) == (y1 > y0)) in = !in;
     }
     return in;

@@ -24,8 +24,8 @@ struct NearestPair {
 /// \param row scratch
 NearestPair nearest_pair(const EdgeView& panel, const EdgeView& fixed, std::vector<double>& row);
 
-/// The point of edge e nearest to q.
-Point foot_on_edge(const EdgeView& edges, std::size_t e, Point q) noexcept;
+/// The point of that edge nearest to q.
+Point foot_on_edge(const EdgeView& edges, std::size_t edge, Point q) noexcept;
 
 /// Whether q lies inside the part, outside its holes.
 bool inside(const EdgeView& edges, Part part, Point q) noexcept;

@@ -22,9 +22,10 @@ constexpr double kLeastMove = 1e-9;              // mm; less than this is not a 
 constexpr double kOctagon = 1.0823922002923940;  // 1 / cos(22.5 degrees): corner of an octagon round a unit disc
 constexpr double kFinestSagitta = 1e-3;          // mm; finer asks for more corners than any drawing can use
 constexpr double kLeastGrowth = 0.05;            // of the sagitta: neighbours overlap by an area, never by a line only
-constexpr int kMostHalvings = 24;
-constexpr int kMostPieces = 512;  // into which a piece of the motion is cut at once
-constexpr std::size_t kFew = 8;   // outlines that are united at once
+constexpr double kShortest = 1e-9;               // of s; a piece as short as rounding lets it be
+constexpr std::size_t kMostCorners = 300'000;    // of all pieces: some seconds of work
+constexpr int kMostPieces = 512;                 // into which a piece of the motion is cut at once
+constexpr std::size_t kFew = 8;                  // outlines that are united at once
 
 double cross(Point a, Point b) noexcept { return a.x * b.y - a.y * b.x; }
 double length(Point a) noexcept { return std::hypot(a.x, a.y); }
@@ -39,12 +40,17 @@ void add_rings(const Outline& outline, std::vector<Ring>& rings) {
 }
 
 /// Neighbours first, so that what is united stays small as long as it can.
-std::vector<Outline> unite_by_halves(std::span<const Ring> rings) {
-    if (rings.size() <= kFew) return detail::region({rings.begin(), rings.end()});
-    std::vector<Ring> both;
-    for (const auto& half : {rings.first(rings.size() / 2), rings.subspan(rings.size() / 2)})
-        for (const Outline& o : unite_by_halves(half)) add_rings(o, both);
-    return detail::region(both);
+std::vector<Outline> unite_neighbours(std::vector<Ring> rings) {
+    while (rings.size() > kFew) {
+        std::vector<Ring> fewer;
+        for (std::size_t i = 0; i < rings.size(); i += kFew) {
+            const std::span<const Ring> some = std::span(rings).subspan(i, std::min(kFew, rings.size() - i));
+            for (const Outline& o : detail::region({some.begin(), some.end()})) add_rings(o, fewer);
+        }
+        if (fewer.size() >= rings.size()) break;  // nothing left that neighbours have in common
+        rings = std::move(fewer);
+    }
+    return detail::region(rings);
 }
 
 /// Every edge of every ring.
@@ -78,10 +84,10 @@ class Sweep {
         cuts.insert(cuts.begin(), 0.0);
         cuts.push_back(1.0);
         for_edges(panel, [&](Point a, Point b) {
-            for (std::size_t i = 0; i + 1 < cuts.size(); ++i) move_edge({a, b}, cuts[i], cuts[i + 1], 0);
+            for (std::size_t i = 0; i + 1 < cuts.size(); ++i) move_edge({a, b}, cuts[i], cuts[i + 1]);
         });
         if (pieces_.empty()) return detail::region(shown);
-        for (const Outline& o : unite_by_halves(pieces_)) add_rings(o, shown);
+        for (const Outline& o : unite_neighbours(std::move(pieces_))) add_rings(o, shown);
         return detail::region(shown);
     }
 
@@ -105,9 +111,9 @@ class Sweep {
     void turn_radial(Point inner, Point outer, const PlainTurn& turn) {
         const double whole = turn.turn_to_deg - turn.turn_from_deg;
         if (std::abs(whole) * detail::kDegree * length(outer) < kLeastMove) return;
-        const double n = std::ceil(std::min(std::abs(whole), 360.0) / kPieceOfTurn);
+        const int n = static_cast<int>(std::ceil(std::min(std::abs(whole), 360.0) / kPieceOfTurn));
         const double piece = std::clamp(whole, -360.0, 360.0) / n;
-        for (double i = 0.0; i < n; i += 1.0) {
+        for (int i = 0; i < n; ++i) {
             const double from = turn.turn_from_deg + i * piece;
             Ring ring;
             arc(outer, from, piece, true, ring);
@@ -117,7 +123,7 @@ class Sweep {
                 ring.push_back(inner);
             for (Point& p : ring) p = p + turn.pivot;
             if (piece < 0.0) std::reverse(ring.begin(), ring.end());  // counter-clockwise
-            pieces_.push_back(std::move(ring));
+            add(std::move(ring));
         }
     }
 
@@ -127,19 +133,33 @@ class Sweep {
         const double r = length(p);
         // A line that touches over an angle h stands r / cos(h/2) - r off at its ends, a chord r - r cos(h/2).
         const double widest = 2.0 * std::acos(r / (r + sagitta_)) / detail::kDegree;
-        const double n = std::max(1.0, std::ceil(std::abs(turn) / std::min(widest, 45.0)));
+        const double steps = std::ceil(std::abs(turn) / std::min(widest, 45.0));
+        const int n = static_cast<int>(std::clamp(steps, 1.0, static_cast<double>(kMostCorners)));
         const double step = turn / n;
         ring.push_back(turned(p, from));
         if (outside) {
             const double k = 1.0 / detail::cos_deg(0.5 * step);
-            for (double i = 0.5; i < n; i += 1.0) ring.push_back(k * turned(p, from + i * step));
+            for (int i = 0; i < n; ++i) ring.push_back(k * turned(p, from + (i + 0.5) * step));
         } else {
-            for (double i = 1.0; i < n; i += 1.0) ring.push_back(turned(p, from + i * step));
+            for (int i = 1; i < n; ++i) ring.push_back(turned(p, from + i * step));
         }
         ring.push_back(turned(p, from + turn));
     }
 
-    void move_edge(const std::array<Point, 2>& edge, double s0, double s1, int halvings) {
+    /// Cuts [s0, s1] until the hull of every piece is close enough.
+    void move_edge(const std::array<Point, 2>& edge, double from, double to) {
+        std::vector<std::pair<double, double>> todo{{from, to}};
+        while (!todo.empty()) {
+            const auto [s0, s1] = todo.back();
+            todo.pop_back();
+            const int n = cut_or_add(edge, s0, s1);
+            for (int i = n; i-- > 0;)  // the first is taken next
+                todo.emplace_back(std::lerp(s0, s1, double(i) / n), std::lerp(s0, s1, double(i + 1) / n));
+        }
+    }
+
+    /// 0 when the piece was added, else into how many it must be cut.
+    int cut_or_add(const std::array<Point, 2>& edge, double s0, double s1) {
         const std::array<double, 2> s{s0, s1};
         std::array<Pose, 2> pose;
         motion_.poses(s, pose);
@@ -147,7 +167,7 @@ class Sweep {
                                         pose[1].apply(edge[1])};
         const double bulge = motion_.bulge(edge, s0, s1);
         if (std::max({bulge, motion_.departure(), length(ends[2] - ends[0]), length(ends[3] - ends[1])}) < kLeastMove)
-            return;
+            return 0;
         // Where the move crosses from one side of the edge to the other, cut the edge: each part then moves one way.
         const Point along = ends[1] - ends[0];
         const double side_a = cross(along, ends[2] - ends[0]);
@@ -163,14 +183,10 @@ class Sweep {
         for (const auto& part : parts) excess = std::max(excess, hull_excess(part));
         const double grow = std::max(bulge, kLeastGrowth * sagitta_);
         const double over = (excess + bulge + kOctagon * grow) / sagitta_;
-        if (over > 1.0 && halvings < kMostHalvings) {
-            // Both shrink with the square of the piece.
-            const int n = std::clamp(static_cast<int>(std::ceil(std::sqrt(std::min(over, 1e6)))), 2, kMostPieces);
-            for (int i = 0; i < n; ++i)
-                move_edge(edge, std::lerp(s0, s1, double(i) / n), std::lerp(s0, s1, double(i + 1) / n), halvings + 1);
-            return;
-        }
+        if (over > 1.0 && s1 - s0 > kShortest)  // both parts of the excess shrink with the square of the piece
+            return std::clamp(static_cast<int>(std::ceil(std::sqrt(std::min(over, 1e6)))), 2, kMostPieces);
         for (const auto& part : parts) add_grown_hull(part, grow + motion_.departure());
+        return 0;
     }
 
     /// How far the hull of A0 B0 A1 B1 stands off what the straight moves A0A1 ... B0B1 pass over: a pocket lies behind
@@ -205,11 +221,20 @@ class Sweep {
             hull.pop_back();
             std::reverse(points.begin(), points.end());
         }
-        pieces_.push_back(std::move(hull));
+        add(std::move(hull));
+    }
+
+    void add(Ring ring) {
+        corners_ += ring.size();
+        if (corners_ > kMostCorners)
+            throw InvalidInput("sagitta", sagitta_,
+                               "coarser: so much travel needs more than 300000 corners at this one");
+        pieces_.push_back(std::move(ring));
     }
 
     const Motion& motion_;
     double sagitta_;
+    std::size_t corners_ = 0;
     std::vector<Ring> pieces_;  // counter-clockwise
 };
 

@@ -44,6 +44,22 @@ def nearest_pass(motion, points: np.ndarray, samples: int = 161) -> np.ndarray:
     return least
 
 
+def passes_within(motion, point: np.ndarray, limit: float) -> bool:
+    """Whether the panel comes within limit of a fixed point, found or ruled out by subdivision."""
+    panel = shapely.union_all(motion.shapes)
+    edges = np.array([0.0, *motion.breaks, 1.0])
+    low, high = edges[:-1], edges[1:]
+    while low.size:
+        middle = 0.5 * (low + high)
+        apart = shapely.distance(shapely.points(motion.back(np.tile(point, (len(middle), 1)), middle)), panel)
+        if apart.min() <= limit:
+            return True
+        open_ = apart - motion.stray(high - low) <= limit
+        low, middle, high = low[open_], middle[open_], high[open_]
+        low, high = np.concatenate([low, middle]), np.concatenate([middle, high])
+    return False
+
+
 class Turn:
     """A panel turning about a pivot; s runs from 0 to 1."""
 

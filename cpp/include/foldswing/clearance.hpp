@@ -30,7 +30,7 @@ struct Gap {
 
 /// Smallest gap between a panel and fixed bodies over a motion; outlines may have holes.
 /// A plain turn is answered in closed form (lower_bound == gap). Any other motion is searched until
-/// gap - lower_bound <= tolerance + motion.departure(); should two million poses not be enough for that (only where a
+/// gap - lower_bound <= tolerance + motion.departure(); should some seconds of work not be enough for that (only where a
 /// panel runs along a body for metres), the bound reached is given.
 /// \param panel     one or more outlines that move together, panel coordinates
 /// \param fixed     the bodies, fixed coordinates; they may overlap each other
@@ -77,7 +77,7 @@ struct Approach {
 /// All the room the panel takes during the motion, the edges' own arcs included. Contains the true region and exceeds
 /// it nowhere by more than sagitta (and twice motion.departure(), which is taken as used up everywhere).
 /// \param sagitta mm, >= 0.001
-/// \throws InvalidInput when panel is empty or sagitta is out of range
+/// \throws InvalidInput when panel is empty, or sagitta is out of range or asks for more than 300000 corners
 [[nodiscard]] std::vector<Outline> swept_outline(std::span<const Outline> panel, const Motion& motion,
                                                  double sagitta = 0.1);
 
