@@ -15,7 +15,7 @@ namespace foldswing::detail {
 namespace {
 
 /// Corner-edge pairs after which a search gives what it has: some seconds of work.
-constexpr double kMostPairs = 2e9;
+constexpr double kMostPairs = 1e9;
 /// Halvings that shrink any piece of [0, 1] to the spacing of doubles.
 constexpr int kMostHalvings = 60;
 constexpr double kInverseGolden = 0.6180339887498949;

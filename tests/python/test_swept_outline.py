@@ -139,6 +139,7 @@ HINGE = PivotHinge((0, 0), 0, 90)
         ((PANEL, HINGE, float("inf")), "sagitta"),
         ((PANEL, HINGE, "fine"), "sagitta"),
         ((PANEL, HINGE, [0.1]), "sagitta"),
+        ((PANEL, Tabulated([0, 1], fs.Pose([0, 1], [0, 0], [0, 3.6e6])), 0.01), "sagitta must be coarser"),
     ],
 )
 def test_bad_input_is_refused_by_name(args, word):

@@ -30,12 +30,11 @@ struct Gap {
 
 /// Smallest gap between a panel and fixed bodies over a motion; outlines may have holes.
 /// A plain turn is answered in closed form (lower_bound == gap). Any other motion is searched until
-/// gap - lower_bound <= tolerance + motion.departure(); should some seconds of work not be enough for that (only where a
-/// panel runs along a body for metres), the bound reached is given.
-/// \param panel     one or more outlines that move together, panel coordinates
-/// \param fixed     the bodies, fixed coordinates; they may overlap each other
-/// \param tolerance >= kFinestTolerance; not used for a plain turn
-/// \throws InvalidInput when panel or fixed is empty or the tolerance is out of range
+/// gap - lower_bound <= tolerance + motion.departure(); should some seconds of work not be enough for that (only where
+/// a panel runs along a body for metres), the bound reached is given. \param panel     one or more outlines that move
+/// together, panel coordinates \param fixed     the bodies, fixed coordinates; they may overlap each other \param
+/// tolerance >= kFinestTolerance; not used for a plain turn \throws InvalidInput when panel or fixed is empty or the
+/// tolerance is out of range
 [[nodiscard]] Gap minimum_gap(std::span<const Outline> panel, std::span<const Outline> fixed, const Motion& motion,
                               double tolerance = kTolerance);
 [[nodiscard]] Gap minimum_gap(const Outline& panel, const Outline& fixed, const Motion& motion,
