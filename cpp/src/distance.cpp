@@ -16,6 +16,7 @@ namespace {
 using detail::Segment;
 using Sides = std::vector<Segment>;
 
+constexpr int kMostHalvings = 47;    // of the length of a side: beyond it rounding decides
 constexpr double kTouchRel = 1e-14;  // of the largest coordinate: a depth below it is rounding, the outlines touch
 
 struct Body {
@@ -76,6 +77,7 @@ class DepthSearch {
         return out;
     }
 
+    // NOLINTNEXTLINE(misc-no-recursion): each call halves the length, so at most some 80 deep
     void refine(Segment s, double t0, const std::vector<double>& d0, double t1, const std::vector<double>& d1,
                 double length) {
         double bound = std::numeric_limits<double>::infinity();
@@ -109,8 +111,8 @@ bool same_region(const Body& a, const Body& b) {
     for (const Segment& s : a.sides) {
         const Point middle = detail::along(s, 0.5);
         const Point inwards = detail::square_to(s.b - s.a);
-        for (double k = 0.25; k > kTouchRel; k *= 0.5) {
-            const Point p = middle + k * inwards;
+        for (int halvings = 2; halvings < kMostHalvings; ++halvings) {
+            const Point p = middle + std::ldexp(1.0, -halvings) * inwards;
             if (locate(a.outline, p) == Place::inside) return locate(b.outline, p) == Place::inside;
         }
     }

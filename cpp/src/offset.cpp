@@ -55,10 +55,10 @@ class Band {
         Ring piece{p, p + from};
         if (options_.corners == Corners::round) {
             // Sides that touch the arc from outside, so that nothing is nearer than the distance.
-            const double n = std::ceil(std::abs(turn_deg) / step_deg_);
+            const int n = static_cast<int>(std::ceil(std::abs(turn_deg) / step_deg_));
             const double step = turn_deg / n;
-            for (double i = 0.5; i < n; i += 1.0)
-                piece.push_back(at(p, from, i * step, 1.0 / detail::cos_deg(0.5 * step)));
+            for (int i = 0; i < n; ++i)
+                piece.push_back(at(p, from, (i + 0.5) * step, 1.0 / detail::cos_deg(0.5 * step)));
         } else {
             const double half = 0.5 * turn_deg;
             const double reach = 1.0 / detail::cos_deg(half);

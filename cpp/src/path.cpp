@@ -104,7 +104,7 @@ std::vector<Point> Path::flatten(double sagitta) const {
     std::vector<Point> out;
     out.reserve(static_cast<std::size_t>(total) + 1);
     for (std::size_t i = 0; i < size(); ++i)
-        for (double k = 0.0; k < steps[i]; k += 1.0) out.push_back(at(i, k / steps[i]));
+        for (int k = 0; k < steps[i]; ++k) out.push_back(at(i, k / steps[i]));
     if (!closed_) out.push_back(points_.back());
     return out;
 }
@@ -205,7 +205,7 @@ Path round_corners(const Outline& outline, std::span<const double> radii) {
     Ring probe;  // fine enough to see another part of the outline in the way of an arc
     for (std::size_t i = 0; i < path.size(); ++i) {
         const double steps = std::max(1.0, std::ceil(std::abs(path.sweep_deg()[i]) / kProbeStep));
-        for (double k = 0.0; k < steps; k += 1.0) probe.push_back(path.at(i, k / steps));
+        for (int k = 0; k < steps; ++k) probe.push_back(path.at(i, k / steps));
     }
     try {
         [[maybe_unused]] const Outline checked(std::move(probe));

@@ -16,7 +16,7 @@ inline double cross(Point a, Point b) noexcept { return difference_of_products(a
 inline double norm(Point a) noexcept { return std::hypot(a.x, a.y); }
 inline double span(Point a, Point b) noexcept { return std::hypot(a.x - b.x, a.y - b.y); }
 inline Point square_to(Point a) noexcept { return {-a.y, a.x}; }  ///< a quarter turn on
-inline int sign(double v) noexcept { return (v > 0.0) - (v < 0.0); }
+inline int sign(double v) noexcept { return v > 0.0 ? 1 : (v < 0.0 ? -1 : 0); }
 
 /// The sign of the exact sum of six products: +1 when a, b, c turn counter-clockwise, 0 on one line.
 inline int orientation_exact(Point a, Point b, Point c) noexcept {

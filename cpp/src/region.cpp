@@ -29,12 +29,17 @@ struct Edge {
     int turns;  // how much more the rings wind round what is to the left than round what is to the right
 };
 
+double largest_coordinate(const std::vector<Ring>& rings) {
+    double most = 0.0;
+    for (const Ring& ring : rings)
+        for (const Point p : ring) most = std::max({most, std::abs(p.x), std::abs(p.y)});
+    return most;
+}
+
 class Arrangement {
   public:
-    explicit Arrangement(const std::vector<Ring>& rings) {
-        for (const Ring& ring : rings)
-            for (const Point p : ring) size_ = std::max({size_, std::abs(p.x), std::abs(p.y)});
-        step_ = std::ldexp(1.0, std::ilogb(size_) + 1 - kGridBits);
+    explicit Arrangement(const std::vector<Ring>& rings)
+        : size_(largest_coordinate(rings)), step_(std::ldexp(1.0, std::ilogb(size_) + 1 - kGridBits)) {
         for (const Ring& ring : rings) for_each_side(ring, [&](Point a, Point b) { add(vertex(a), vertex(b), 1); });
         cut_until_clear();
     }
@@ -203,7 +208,7 @@ class Arrangement {
     }
 
     /// A walk that comes back to a corner is cut there: what it enclosed becomes a ring of its own.
-    void split_at_repeats(const std::vector<Index>& cycle, std::vector<std::vector<Index>>& out) const {
+    static void split_at_repeats(const std::vector<Index>& cycle, std::vector<std::vector<Index>>& out) {
         std::vector<Index> open;
         for (const Index v : cycle) {
             const auto seen = std::find(open.begin(), open.end(), v);
@@ -284,6 +289,7 @@ class Arrangement {
             if (around != nullptr) around->holes.push_back(std::move(hole));
         }
         std::vector<Outline> out;
+        out.reserve(parts.size());
         for (const Part& part : parts) out.push_back(build(part));
         return out;
     }
@@ -293,6 +299,7 @@ class Arrangement {
     [[nodiscard]] Outline build(const Part& part) const {
         const auto with = [&](std::vector<Index> Traced::*which, const std::vector<Point>& points) {
             std::vector<Ring> inner;
+            inner.reserve(part.holes.size());
             for (const Traced& hole : part.holes) inner.push_back(places(hole.*which, points));
             return Outline(places(part.ring.*which, points), std::move(inner));
         };
@@ -303,8 +310,8 @@ class Arrangement {
         }
     }
 
-    double size_ = 0.0;
-    double step_ = 0.0;
+    double size_;
+    double step_;
     std::vector<Point> points_;  // on the grid
     std::vector<Point> given_;   // the first point that came to each place
     std::map<Point, Index> index_;

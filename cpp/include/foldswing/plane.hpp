@@ -13,7 +13,7 @@ namespace foldswing {
 struct Point {
     double x = 0.0;
     double y = 0.0;
-    friend constexpr auto operator<=>(const Point&, const Point&) = default;
+    friend constexpr auto operator<=>(const Point&, const Point&) = default;  // NOLINT(modernize-use-nullptr): false alarm
     friend constexpr Point operator+(Point a, Point b) noexcept { return {a.x + b.x, a.y + b.y}; }
     friend constexpr Point operator-(Point a, Point b) noexcept { return {a.x - b.x, a.y - b.y}; }
     friend constexpr Point operator*(double k, Point a) noexcept { return {k * a.x, k * a.y}; }
@@ -25,7 +25,7 @@ struct Pose {
     double x = 0.0;
     double y = 0.0;
     double angle_deg = 0.0;
-    friend constexpr auto operator<=>(const Pose&, const Pose&) = default;
+    friend constexpr auto operator<=>(const Pose&, const Pose&) = default;  // NOLINT(modernize-use-nullptr): false alarm
 
     /// The point p carried along.
     [[nodiscard]] Point apply(Point p) const noexcept;
