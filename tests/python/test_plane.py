@@ -237,6 +237,14 @@ def test_locate_is_shapelys(size):
         assert [plane.locate(outline, p) for p in points[:5]] == [words[c] for c in codes[:5].tolist()]
 
 
+def test_locate_is_exact_to_the_last_bit():
+    """Points a few roundings off a side at 45 degrees: the side is x = y, so the bits themselves say where they lie."""
+    outline = fs.Outline([(-12.1, -12.1), (24.3, 24.3), (-12.1, 24.3)])
+    i, j = (k.ravel() for k in np.meshgrid(np.arange(64), np.arange(64)))
+    points = np.c_[0.5 + i * 2.0**-53, 0.5 + j * 2.0**-53]  # rounded to even where the last bit does not fit
+    assert np.array_equal(plane.locate(outline, points), np.sign(points[:, 1] - points[:, 0]))
+
+
 @given(st.integers(0, 10**6), length, length, angle)
 def test_mirrored_twice_is_itself(seed, x, y, turn):
     rng = np.random.default_rng(seed)
