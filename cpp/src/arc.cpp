@@ -78,9 +78,9 @@ double radius(double chord, double rise) {
 
 double curvature(double chord, double rise) {
     require_chord_rise(chord, rise);
-    const double a = 0.5 * chord;
-    return rise <= a ? 2.0 * (rise / a) / a / (1.0 + (rise / a) * (rise / a))
-                     : 2.0 / (rise * (1.0 + (a / rise) * (a / rise)));
+    const double t = 2.0 * (rise / chord);
+    const double u = 0.5 * (chord / rise);
+    return t <= 1.0 ? 4.0 * t / chord / (1.0 + t * t) : 2.0 / (rise * (1.0 + u * u));
 }
 
 double rise(double chord, double radius) {
