@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import inspect
 import subprocess
 import sys
 
 import foldswing as fs
 import numpy as np
 import pytest
+from foldswing._quantities import quantity
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -175,6 +177,34 @@ def test_arrays_and_loops_agree_whatever_is_refused(chord, rise):
         np.testing.assert_array_equal(fast.length.values, slow.length.values)
     np.testing.assert_array_equal(fast.status.values, slow.status.values)
     np.testing.assert_array_equal(fast.reason.values, slow.reason.values)
+
+
+# What is not a quantity: words, shapes, motions, parts, and results that are values with fields of their own.
+NOT_QUANTITIES = """
+    a b arcs closed corners explanation first fixed holes inside invalid kind landings last leg line major
+    measured method middle motion notch outline outlines outside outside_is panel parts pose_a pose_b poses rule side
+    start status stops way
+"""
+RESULTS_WITH_FIELDS = """
+    closest_approaches distance fit from_points lands_at_height lands_below lands_flush lands_on_point layers
+    locate minimum_gap mirror offset pole radius_from_readings rise_table round_corners solve solve_pivot
+    swept_outline unite
+"""
+
+
+@pytest.mark.parametrize("topic", ["arc", "bend", "blank", "clearance", "hinge", "motion", "plane"])
+def test_every_public_name_has_a_unit_in_the_one_table(topic):
+    module = getattr(fs, topic)
+    named, valued = set(NOT_QUANTITIES.split()), set(RESULTS_WITH_FIELDS.split())
+    unknown = []
+    for name in module.__all__:
+        thing = getattr(module, name)
+        fields = list(getattr(thing, "_fields", ())) if isinstance(thing, type) else []
+        if inspect.isfunction(thing):
+            fields = [p for p in inspect.signature(thing).parameters]
+            fields += [] if name in valued else [name]
+        unknown += [f"{name}: {f}" for f in fields if f not in named and quantity(f) is None]
+    assert unknown == []
 
 
 def test_xarray_is_loaded_when_first_needed():
