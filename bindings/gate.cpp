@@ -79,6 +79,14 @@ void bind_gate(py::module_& m) {
                                        door::scalar(end_gap, {"end_gap", Kind::length}));
         },
         py::arg("width_top"), py::arg("width_bottom"), py::arg("end_gap"));
+    topic.def(
+        "end_gap",
+        [](py::handle top, py::handle bottom, py::handle width) {
+            return gate::end_gap(door::scalar(top, {"width_top", Kind::length}),
+                                 door::scalar(bottom, {"width_bottom", Kind::length}),
+                                 door::scalar(width, {"width", Kind::length}));
+        },
+        py::arg("width_top"), py::arg("width_bottom"), py::arg("width"));
     topic.def("opening_to_level", &gate::opening_to_level, py::arg("sizes"));
     topic.def("opening_in_line", &gate::opening_in_line, py::arg("sizes"));
     bind_landing(topic, "face_landing", &gate::face_landing, "above");

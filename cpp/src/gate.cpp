@@ -125,6 +125,13 @@ double width_between(double width_top, double width_bottom, double end_gap) {
     return width;
 }
 
+double end_gap(double width_top, double width_bottom, double width) {
+    detail::require_positive("width_top", width_top);
+    detail::require_positive("width_bottom", width_bottom);
+    detail::require_positive("width", width);
+    return 0.5 * (std::min(width_top, width_bottom) - width);
+}
+
 double opening_to_level(const Sizes& s) {
     require_valid(s);
     return 90.0 - s.lean_deg;

@@ -24,6 +24,7 @@ __all__ = [
     "Stay",
     "corners",
     "edge_landing",
+    "end_gap",
     "face_landing",
     "head",
     "height_below_head",
@@ -180,6 +181,11 @@ def height_below_head(sizes: Sizes, gap: Any) -> float:
 def width_between(width_top: Any, width_bottom: Any, end_gap: Any) -> float:
     """Return the width, mm, that leaves `end_gap` at each jamb of an opening, by its narrower width."""
     return _core.gate.width_between(width_top, width_bottom, end_gap)
+
+
+def end_gap(width_top: Any, width_bottom: Any, width: Any) -> float:
+    """Return the gap, mm, at each end of a gate by the opening's narrower width; negative where it does not go in."""
+    return _core.gate.end_gap(width_top, width_bottom, width)
 
 
 def opening_to_level(sizes: Sizes) -> float:

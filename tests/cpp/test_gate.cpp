@@ -103,6 +103,8 @@ TEST_CASE("left out, height and width follow from the opening", "[gate][anchor]"
     gate::Sizes s = counter_gate();
     REQUIRE_THAT(gate::height_below_head(s, 4.0), WithinAbs(360.0, 1e-12));
     REQUIRE(gate::width_between(1190.0, 1192.0, 5.0) == 1180.0);
+    REQUIRE(gate::end_gap(1190.0, 1192.0, 1180.0) == 5.0);
+    REQUIRE(gate::end_gap(1190.0, 1192.0, 1200.0) < 0.0);
     s.lean_deg = GENERATE(-10.0, 12.0);
     s.height = gate::height_below_head(s, 4.0);
     const auto c = gate::corners(s);

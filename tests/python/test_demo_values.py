@@ -40,9 +40,9 @@ def test_pivot_is_18_from_inner_face_18_below_the_worktop_18_above_the_lower_edg
     assert gate.place.from_outer_face == pytest.approx(10.0, abs=1e-9)
 
 
-def test_gaps_shut_are_3_4_4(gate):
-    assert [round(g.bare, 9) for g in gate.gaps] == [3.0, 4.0, 4.0]
-    assert [round(g.painted, 9) for g in gate.gaps] == [2.7, 3.7, 3.7]
+def test_gaps_shut_are_3_4_4_and_5_at_the_ends(gate):
+    assert [round(g.bare, 9) for g in gate.gaps] == [3.0, 4.0, 4.0, 5.0]
+    assert [round(g.painted, 9) for g in gate.gaps] == [2.7, 3.7, 3.7, 4.7]
 
 
 def test_level_surface_spans_28_inside_to_332_outside_at_worktop_height(gate):

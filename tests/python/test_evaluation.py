@@ -165,3 +165,20 @@ def test_results_are_values():
     assert results == again
     assert hash(results) == hash(again)
     assert not math.isnan(results.gates[0].pivot[0])
+
+
+def test_an_opening_out_of_square_is_told():
+    findings = evaluation.evaluate_gate(INCH.gate[0], INCH).findings
+    assert {f.number for f in findings if "not square" in f.what} == {"by 1.6 mm"}  # both: 1/16 in
+
+
+def test_a_gate_wider_than_its_opening_does_not_shut():
+    wide = dataclasses.replace(GATE.panel, width=1200.0)
+    result = evaluation.evaluate_gate(dataclasses.replace(GATE, panel=wide), DEMO)
+    assert result.verdict == "change this first"
+    assert any("jamb" in f.what and f.number == "by 5.00 mm" for f in result.findings)
+
+
+def test_a_plate_larger_than_its_panel_is_told():
+    big = dataclasses.replace(DEMO.flip_panel[0], plate_width=340.0)
+    assert any("plate" in f.what for f in evaluation.evaluate_flip_panel(big, DEMO).findings)

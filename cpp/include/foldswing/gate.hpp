@@ -55,6 +55,8 @@ struct Corners {
 [[nodiscard]] double height_below_head(const Sizes& sizes, double gap);
 /// Width that leaves `end_gap` at each jamb of an opening this wide at its top and bottom: by the narrower.
 [[nodiscard]] double width_between(double width_top, double width_bottom, double end_gap);
+/// Gap at each end of a gate of this width, by the opening's narrower width; negative where it does not go in.
+[[nodiscard]] double end_gap(double width_top, double width_bottom, double width);
 
 /// Opening angle after which the inner face is level: the angle from the shut face to level, 90 - lean.
 [[nodiscard]] double opening_to_level(const Sizes& sizes);

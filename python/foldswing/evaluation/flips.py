@@ -149,6 +149,12 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
                 True,
             )
         )
+    pan = job.pan_named(wanted.pan)
+    for name, plate, face in (("wide", wanted.plate_width, pan.width), ("high", wanted.plate_height, pan.length)):
+        if plate is not None and plate > face:
+            number = f"{plate:.1f} mm {name} on a face of {face:.1f} mm"
+            cure = "a larger panel or a smaller plate"
+            findings.append(Finding("The plate is larger than the panel", number, "it does not go on", cure, True))
     metal = flip_panel.metal_at_pin(sizes, wanted.pin_diameter)
     if metal < wanted.pin_diameter and wanted.ear_radius is None:
         findings.append(

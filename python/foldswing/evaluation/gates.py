@@ -348,34 +348,44 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
 
 
 def _shut_gaps(
-    wanted: Gate, panel: Outline, bodies: Mapping[str, Outline], paint: Mapping[str, float]
+    wanted: Gate, panel: Outline, bodies: Mapping[str, Outline], wants: Wants, width: float
 ) -> tuple[tuple[ShutGap, ...], list[Finding]]:
+    """Return the gaps round the shut gate, and those that are not as wanted."""
     asked = {"worktop nose": wanted.gaps.nose, "sill": wanted.gaps.sill, "head": wanted.gaps.head}
+    between = {name: plane.distance(panel, bodies[name]) for name in asked}
+    room = {name: b.distance if b.depth == 0.0 else -b.depth for name, b in between.items()}
+    ends = gate.end_gap(wanted.opening.width_top, wanted.opening.width_bottom, width)
+    paint = {**wants.paint, "jamb, each end": wants.paint["sill"]}
     gaps, findings = [], []
-    for name, want in asked.items():
-        between = plane.distance(panel, bodies[name])
-        gaps.append(ShutGap(name, between.distance, max(0.0, between.distance - paint[name]), want))
-        if between.depth > 0.0:
-            findings.append(
-                Finding(
-                    f"Shut, the gate stands in the {name}",
-                    f"by {between.depth:.2f} mm",
-                    "it will not shut",
-                    "measure again: gate, opening and worktop do not go together",
-                    True,
-                )
-            )
-        elif want is not None and abs(between.distance - want) > NOTICED:
-            findings.append(
-                Finding(
-                    f"Gap to the {name}, shut, is not as wanted",
-                    f"{between.distance:.1f} mm measured, {want:.1f} mm wanted",
-                    "the gap looks uneven",
-                    "change the gate's size or where it hangs",
-                    False,
-                )
-            )
+    for name, bare in {**room, "jamb, each end": ends}.items():
+        want = asked.get(name, wanted.gaps.ends)
+        gaps.append(ShutGap(name, max(0.0, bare), max(0.0, bare - paint[name]), want))
+        if bare < 0.0:
+            number, feel = f"by {-bare:.2f} mm", "it will not shut"
+            cure = "measure again: gate, opening and worktop do not go together"
+            findings.append(Finding(f"Shut, the gate stands in the {name}", number, feel, cure, stops_work=True))
+        elif want is not None and abs(bare - want) > NOTICED:
+            number, feel = f"{bare:.1f} mm measured, {want:.1f} mm wanted", "the gap looks uneven"
+            cure = "change the gate's size or where it hangs"
+            findings.append(Finding(f"Gap to the {name}, shut, is not as wanted", number, feel, cure, stops_work=False))
     return tuple(gaps), findings
+
+
+def _out_of_square(wanted: Gate) -> list[Finding]:
+    """Return what the two diagonals and the two widths say of the opening; within 1 mm no eye sees it."""
+    o = wanted.opening
+    pairs = {"diagonals": o.diagonals, "widths": (o.width_top, o.width_bottom)}
+    return [
+        Finding(
+            f"The opening is not square: its {name} differ",
+            f"by {abs(pair[0] - pair[1]):.1f} mm",
+            "the gap tapers along the gate",
+            "fit the gate to the opening, or true the opening first",
+            stops_work=False,
+        )
+        for name, pair in pairs.items()
+        if pair and abs(pair[0] - pair[1]) > NOTICED
+    ]
 
 
 def _metal(wanted: Gate, place: gate.Place) -> list[Finding]:
@@ -428,9 +438,10 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
     wants = _wants(wanted, job, bodies)
     status, pivot, explanation = _solve(wanted, sizes)
-    gaps, findings = _shut_gaps(wanted, panel, bodies, wants.paint)
     o = wanted.opening
     width = wanted.panel.width or gate.width_between(o.width_top, o.width_bottom, wanted.gaps.ends)
+    gaps, findings = _shut_gaps(wanted, panel, bodies, wants, width)
+    findings += _out_of_square(wanted)
     undecided = GateResult(
         name=wanted.name,
         verdict="cannot" if status == "none" else "change this first",
