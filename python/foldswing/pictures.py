@@ -24,8 +24,12 @@ def _revision(job: Job) -> str:
     return "; ".join([*words, *(["INVENTED DEMO DATA"] if job.invented else [])])
 
 
-def _show(job: Job) -> Callable[[float], str]:
-    return lambda length: units.show(length, job.ruler)
+def _lengths(job: Job) -> dict[str, Callable[[float], str]]:
+    """Return how a template writes lengths: in full in its notes, short beside its lines, in the units of the job."""
+    words = {"show": lambda length: units.show(length, job.ruler)}
+    if job.units == "inch":
+        words["label"] = lambda length: units.fraction(length, job.ruler)
+    return words
 
 
 def _title(job: Job, name: str) -> str:
@@ -116,7 +120,7 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         title=_title(job, f"{done.name}, blank"),
         notes=notes,
         revision=_revision(job),
-        show=_show(job),
+        **_lengths(job),
     )
 
 
@@ -164,7 +168,7 @@ def _templates(job: Job, results: Results) -> Iterator[tuple[str, Drawing]]:
                 title=_title(job, f"{made.name}, gauge {way.way}"),
                 every=crown.station_every,
                 revision=_revision(job),
-                show=_show(job),
+                **_lengths(job),
             )
             yield f"{_stem(made.name)}-gauge-{way.way}", gauge
 
@@ -192,7 +196,7 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Literal["left", "ri
         },
         notes=["Prick the centre through. Do not drill before the card swings."],
         revision=_revision(job),
-        show=_show(job),
+        **_lengths(job),
     )
 
 
@@ -213,5 +217,5 @@ def flip_end(done: FlipResult, job: Job, hand: Literal["left", "right"]) -> Draw
         neighbours={"return": hinged_side(done.sizes).outline(SAGITTA).moved(stood)},
         notes=["Ears round the pin are not drawn: add them before cutting."],
         revision=_revision(job),
-        show=_show(job),
+        **_lengths(job),
     )
