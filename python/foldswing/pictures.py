@@ -24,9 +24,9 @@ def _revision(job: Job) -> str:
     return "; ".join([*words, *(["INVENTED DEMO DATA"] if job.invented else [])])
 
 
-def _lengths(job: Job) -> dict[str, Callable[[float], str]]:
+def _lengths(job: Job) -> dict[str, Any]:
     """Return how a template writes lengths: in full in its notes, short beside its lines, in the units of the job."""
-    words = {"show": lambda length: units.show(length, job.ruler)}
+    words: dict[str, Callable[[float], str]] = {"show": lambda length: units.show(length, job.ruler)}
     if job.units == "inch":
         words["label"] = lambda length: units.fraction(length, job.ruler)
     return words
