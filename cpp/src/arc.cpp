@@ -340,8 +340,9 @@ Solution from_length_angle(double length, double angle) {
 }  // namespace
 
 Solution solve(const Known& k) {
-    const int given = k.chord.has_value() + k.rise.has_value() + k.radius.has_value() + k.length.has_value() +
-                      k.angle_deg.has_value();
+    const std::array<bool, 5> has{k.chord.has_value(), k.rise.has_value(), k.radius.has_value(), k.length.has_value(),
+                                  k.angle_deg.has_value()};
+    const auto given = std::count(has.begin(), has.end(), true);
     if (given != 2)
         throw InvalidInput("the measures", std::to_string(given),
                            "exactly two of chord, rise, radius, length, angle_deg");

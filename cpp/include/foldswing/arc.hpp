@@ -93,14 +93,15 @@ enum class ThreePointStatus : std::int8_t { arc = 0, straight = 1, outside = 2 }
 
 /// The arc from one point through another to a third.
 struct ThreePointArc {
-    ThreePointStatus status;  ///< `outside`: the three are in line with the middle one not between the others
-    Point centre;             ///< NaN where the points are in line
-    double radius;            ///< infinite where the points are in line
-    double curvature;         ///< 1/mm, positive where the arc turns counter-clockwise
-    double sweep_deg;         ///< the turn from first to last, counter-clockwise positive, -360 to 360
-    double chord;
-    double rise;    ///< NaN for `outside`
-    double length;  ///< NaN for `outside`
+    ThreePointStatus status =
+        ThreePointStatus::arc;  ///< `outside`: the three are in line with the middle one not between the others
+    Point centre;               ///< NaN where the points are in line
+    double radius = 0.0;        ///< infinite where the points are in line
+    double curvature = 0.0;     ///< 1/mm, positive where the arc turns counter-clockwise
+    double sweep_deg = 0.0;     ///< the turn from first to last, counter-clockwise positive, -360 to 360
+    double chord = 0.0;
+    double rise = 0.0;    ///< NaN for `outside`
+    double length = 0.0;  ///< NaN for `outside`
 };
 /// \throws InvalidInput when a coordinate is not finite or two of the points are the same
 [[nodiscard]] ThreePointArc from_points(Point first, Point middle, Point last);
@@ -109,18 +110,18 @@ enum class FitMethod : std::int8_t { geometric = 0, taubin = 1, pratt = 2, kasa 
 enum class FitStatus : std::int8_t { circle = 0, straight = 1, not_converged = 2 };
 
 struct Fit {
-    FitStatus status;
-    FitMethod method;
-    Point centre;      ///< NaN for a straight line
-    double radius;     ///< infinite for a straight line
-    double curvature;  ///< 1/mm, >= 0
-    double rms;        ///< root mean square of the distances from the circle, mm
+    FitStatus status = FitStatus::not_converged;
+    FitMethod method = FitMethod::geometric;
+    Point centre;            ///< NaN for a straight line
+    double radius = 0.0;     ///< infinite for a straight line
+    double curvature = 0.0;  ///< 1/mm, >= 0
+    double rms = 0.0;        ///< root mean square of the distances from the circle, mm
     Point centre_standard_error;
-    double radius_standard_error;
-    double curvature_standard_error;
+    double radius_standard_error = 0.0;
+    double curvature_standard_error = 0.0;
     std::vector<double> residuals;  ///< distance of each point from the circle, mm, outside positive
     std::vector<Point> feet;        ///< the point of the circle nearest to each point
-    int iterations;
+    int iterations = 0;
     std::string explanation;
 };
 
