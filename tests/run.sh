@@ -27,6 +27,7 @@ system_packages() {
     need ccache command -v ccache
     need catch2 ls /usr/include/catch2
     need libeigen3-dev ls /usr/include/eigen3
+    need libboost-dev ls /usr/include/boost/geometry.hpp
     need poppler-utils command -v pdftoppm
     need chromium command -v chromium
     need clang command -v clang++
@@ -54,12 +55,12 @@ cpp_tests() {
     tail -n 3 "build/ctest-$1.log"
 }
 
-# A C++ user's project against an install tree, in which neither Eigen nor Python can be found.
+# A C++ user's project against an install tree, in which neither Eigen, Boost nor Python can be found.
 consumer() {
     rm -rf build/prefix build/consumer
     cmake --install build/release --prefix build/prefix --component cpp >/dev/null
-    if grep -rnIiE 'eigen|python' build/prefix; then
-        echo "the installed C++ library speaks of Eigen or Python" >&2
+    if grep -rnIiE 'eigen|boost|python' build/prefix; then
+        echo "the installed C++ library speaks of Eigen, Boost or Python" >&2
         return 1
     fi
     cmake -S tests/consumer -B build/consumer -G Ninja -DCMAKE_PREFIX_PATH="$PWD/build/prefix" \
@@ -92,7 +93,7 @@ python_tests() {
     return "$(cat build/pytest.rc)"
 }
 
-# pip install as a user does it, build isolation and all, with the system's Eigen out of sight.
+# pip install as a user does it, build isolation and all, with the system's Eigen and Boost out of sight.
 header_wheels() {
     rm -rf build/fresh
     python3 -m venv build/fresh

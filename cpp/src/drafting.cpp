@@ -4,6 +4,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "polygon.hpp"
 
 namespace foldswing::drafting {
 namespace {
@@ -33,52 +34,21 @@ void take_quarters(Bounds& box, const Path& path, std::size_t i) {
     }
 }
 
-/// The part of a side, as fractions of it, that a window leaves.
-struct Span {
-    double from = 0.0;
-    double to = 1.0;
-};
-
-/// Keep what lies on the inner side of one edge of the window: `before` and `beyond` are the distances of the side's
-/// ends from that edge, positive inside.
-void keep(Span& span, double before, double beyond) noexcept {
-    if (before < 0.0 && beyond < 0.0) {
-        span.to = -1.0;
-    } else if (before < 0.0) {
-        span.from = std::max(span.from, before / (before - beyond));
-    } else if (beyond < 0.0) {
-        span.to = std::min(span.to, before / (before - beyond));
-    }
+bool holds(const Bounds& window, Point p) noexcept {
+    return p.x >= window.left && p.x <= window.right && p.y >= window.bottom && p.y <= window.top;
 }
 
 void clip_ring(const Ring& ring, const Bounds& window, std::vector<Path>& out) {
-    std::vector<Point> run;
-    const auto finish = [&](bool closed) {
-        if (run.size() > 1) out.emplace_back(run, std::vector<double>(run.size() - (closed ? 0 : 1), 0.0), closed);
-        run.clear();
-    };
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Point a = ring[i];
-        const Point b = ring[(i + 1) % ring.size()];
-        Span span;
-        keep(span, a.x - window.left, b.x - window.left);
-        keep(span, window.right - a.x, window.right - b.x);
-        keep(span, a.y - window.bottom, b.y - window.bottom);
-        keep(span, window.top - a.y, window.top - b.y);
-        const Point from = span.from > 0.0 ? a + span.from * (b - a) : a;
-        const Point to = span.to < 1.0 ? a + span.to * (b - a) : b;
-        if (span.from >= span.to || from == to) {
-            finish(false);
-            continue;
-        }
-        if (span.from > 0.0) finish(false);
-        if (run.empty()) run.push_back(from);
-        run.push_back(to);
-        if (span.to < 1.0) finish(false);
+    if (std::all_of(ring.begin(), ring.end(), [&](Point p) { return holds(window, p); })) {
+        out.emplace_back(ring, std::vector<double>(ring.size(), 0.0), true);
+        return;
     }
-    const bool whole = run.size() == ring.size() + 1;
-    if (whole) run.pop_back();
-    finish(whole);
+    std::vector<Point> round = ring;
+    round.push_back(ring.front());
+    for (auto& run : detail::runs_within(round, {window.left, window.bottom}, {window.right, window.top})) {
+        std::vector<double> straight(run.size() - 1, 0.0);
+        out.emplace_back(std::move(run), std::move(straight), false);
+    }
 }
 
 }  // namespace

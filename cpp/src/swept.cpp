@@ -12,6 +12,7 @@
 #include "check.hpp"
 #include "degrees.hpp"
 #include "gap.hpp"
+#include "polygon.hpp"
 #include "region.hpp"
 
 namespace foldswing::clearance {
@@ -208,20 +209,7 @@ class Sweep {
         std::vector<Point> points;
         for (const Point c : corners)
             for (int i = 0; i < 8; ++i) points.push_back(c + turned(spoke, 45.0 * i));
-        std::sort(points.begin(), points.end());
-        Ring hull;
-        for (int pass = 0; pass < 2; ++pass) {  // lower side, then upper
-            const std::size_t base = hull.size();
-            for (const Point p : points) {
-                while (hull.size() >= base + 2 &&
-                       cross(hull.back() - hull[hull.size() - 2], p - hull[hull.size() - 2]) <= 0.0)
-                    hull.pop_back();
-                hull.push_back(p);
-            }
-            hull.pop_back();
-            std::reverse(points.begin(), points.end());
-        }
-        add(std::move(hull));
+        add(detail::convex_hull(points));
     }
 
     void add(Ring ring) {
