@@ -17,6 +17,8 @@ from foldswing._core import InvalidInput, __version__
 from foldswing.evaluation import Results
 from foldswing.job import Job
 
+__all__ = ["Written", "results_json", "write_job"]
+
 RESULTS = "results.json"
 RESULTS_FORMAT = 1
 UNITS = "lengths mm, angles degrees, masses kg; opening angles are counted from shut, section axes x outward, y up"

@@ -15,6 +15,8 @@ from foldswing.evaluation.gates import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
+__all__ = ["blank", "flip_end", "flip_swing", "folded", "gate_end", "gate_swing", "templates"]
+
 HANDS: tuple[Literal["left", "right"], ...] = ("left", "right")
 
 

@@ -19,6 +19,8 @@ from foldswing.evaluation import (
 from foldswing.job import Gate, Job
 from foldswing.sheet import Block, Bullets, Caution, Document, Figure, Heading, KeyValues, Paragraph, Table
 
+__all__ = ["Words", "job_sheet"]
+
 INVENTED = "INVENTED DEMO DATA: not from any real build. Do not cut metal to it."
 
 VERDICTS = {
