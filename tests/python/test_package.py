@@ -80,7 +80,8 @@ def test_import_loads_no_heavy_module() -> None:
 
 
 def test_import_costs_little_more_than_numpy(show) -> None:
-    code = "import time, numpy; t = time.perf_counter(); import foldswing; print(1e3 * (time.perf_counter() - t))"
+    # processor time, so that other work on the machine does not count
+    code = "import time, numpy; t = time.process_time(); import foldswing; print(1e3 * (time.process_time() - t))"
     best = min(float(python(code)) for _ in range(7))
     show("import", f"{best:.1f} ms over NumPy's own (allowed {IMPORT_MS_OVER_NUMPY:.0f})")
     assert best < IMPORT_MS_OVER_NUMPY
