@@ -194,8 +194,8 @@ HOSTILE: dict[str, tuple[Any, str]] = {
     "single brackets": (swap(LANTERN, "[[gate]]", "[gate]"), r"write \[\[gate\]\] with two brackets"),
     "double brackets": (swap(LANTERN, "[paint]", "[[paint]]"), "paint must be a table"),
     # what contradicts itself
-    "two turns": (swap(LANTERN, "below_level = 35", "below_level = 35\nturn = 125"), "at most one of lands, turn or below_level"),
-    "no turn": (swap(LANTERN, "below_level = 35", ""), "a stop needs one of lands, turn, below_level, edge_above_floor or edge_drop"),
+    "two turns": (swap(LANTERN, "below_level = 35", "below_level = 35\nturn = 125"), "at most one of lands, turn"),
+    "no turn": (swap(LANTERN, "below_level = 35", ""), "a stop needs one of lands, turn"),
     "up and down": (swap(LANTERN, "down = 150", "down = 150\nup = 1"), "at most one of up, down or above_floor"),
     "nowhere": (swap(LANTERN, "down = 150", ""), "needs one of up, down or above_floor"),
     "bar without size": (swap(LANTERN, "diameter = 32", ""), "a round bar lacks 'diameter'"),
