@@ -111,3 +111,8 @@ TEST_CASE("what breaks a rule is named", "[arc][domain]") {
     const std::vector<double> too_thick{1.0, 5.0};
     REQUIRE_THROWS_AS(arc::layers(5.0, too_thick, 90.0), InvalidInput);
 }
+
+TEST_CASE("a straight line has no height, however short its chord", "[arc][degenerate]") {
+    REQUIRE(arc::height(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
+    REQUIRE(arc::along(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
+}
