@@ -108,7 +108,11 @@ double chord(double rise, double radius) {
     detail::require_positive("radius", radius);
     detail::require_not_negative("rise", rise);
     detail::require(0.5 * rise <= radius, "rise", rise, "at most twice the radius");
-    return 2.0 * geometric_mean(rise, radius + (radius - rise));
+    if (rise == 0.0) return 0.0;
+    const double rest = radius + (radius - rise);
+    // Near the largest double the diameter overflows: a quarter of it does not.
+    return std::isfinite(rest) ? 2.0 * geometric_mean(rise, rest)
+                               : 4.0 * geometric_mean(rise, 0.5 * radius - 0.25 * rise);
 }
 
 double height(double chord, double rise, double station) {

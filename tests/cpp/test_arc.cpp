@@ -116,3 +116,9 @@ TEST_CASE("a straight line has no height, however short its chord", "[arc][degen
     REQUIRE(arc::height(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
     REQUIRE(arc::along(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
 }
+
+TEST_CASE("the chord of the largest radius is a number", "[arc][degenerate]") {
+    const double largest = std::numeric_limits<double>::max();
+    REQUIRE(arc::chord(0.0, largest) == 0.0);
+    REQUIRE_THAT(arc::chord(1.0, largest), catch_match::WithinRel(std::sqrt(8.0) * std::sqrt(largest), 1e-13));
+}
