@@ -13,14 +13,27 @@ namespace {
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kInf = std::numeric_limits<double>::infinity();
 
+// Squares over lengths neither overflow nor underflow between these, mm.
+constexpr double kSmallest = 1e-100;
+constexpr double kLargest = 1e100;
+
+void require_length(const char* name, double v) {
+    detail::require_positive(name, v);
+    detail::require(v >= kSmallest && v <= kLargest, name, v, "from 1e-100 to 1e100 mm");
+}
+void require_length_or_0(const char* name, double v) {
+    detail::require_not_negative(name, v);
+    if (v > 0.0) require_length(name, v);
+}
+
 void require_chord_rise(double chord, double rise) {
-    detail::require_positive("chord", chord);
-    detail::require_not_negative("rise", rise);
+    require_length("chord", chord);
+    require_length_or_0("rise", rise);
 }
 
 void require_on_circle(double chord, double radius) {
-    detail::require_positive("chord", chord);
-    detail::require_positive("radius", radius);
+    require_length("chord", chord);
+    require_length("radius", radius);
     detail::require(0.5 * chord <= radius, "chord", chord, "at most twice the radius");
 }
 
@@ -61,18 +74,18 @@ void require_station(double chord, double rise, double station) {
 }
 
 void require_readings(double chord, double rise, double chord_error, double rise_error) {
-    detail::require_positive("chord", chord);
-    detail::require_positive("rise", rise);
-    detail::require_not_negative("chord_error", chord_error);
-    detail::require_not_negative("rise_error", rise_error);
+    require_length("chord", chord);
+    require_length("rise", rise);
+    require_length_or_0("chord_error", chord_error);
+    require_length_or_0("rise_error", rise_error);
     detail::require(chord_error < chord, "chord_error", chord_error, "less than the chord");
 }
 
 }  // namespace
 
 double radius(double chord, double rise) {
-    detail::require_positive("chord", chord);
-    detail::require_positive("rise", rise);
+    require_length("chord", chord);
+    require_length("rise", rise);
     return radius_of(chord, rise);
 }
 
@@ -105,8 +118,8 @@ double angle_deg(double chord, double rise) {
 }
 
 double chord(double rise, double radius) {
-    detail::require_positive("radius", radius);
-    detail::require_not_negative("rise", rise);
+    require_length("radius", radius);
+    require_length_or_0("rise", rise);
     detail::require(0.5 * rise <= radius, "rise", rise, "at most twice the radius");
     if (rise == 0.0) return 0.0;
     const double rest = radius + (radius - rise);
@@ -351,10 +364,10 @@ Solution solve(const Known& k) {
     if (given != 2)
         throw InvalidInput("the measures", std::to_string(given),
                            "exactly two of chord, rise, radius, length, angle_deg");
-    if (k.chord) detail::require_positive("chord", *k.chord);
-    if (k.rise) detail::require_not_negative("rise", *k.rise);
-    if (k.radius) detail::require_positive("radius", *k.radius);
-    if (k.length) detail::require_positive("length", *k.length);
+    if (k.chord) require_length("chord", *k.chord);
+    if (k.rise) require_length_or_0("rise", *k.rise);
+    if (k.radius) require_length("radius", *k.radius);
+    if (k.length) require_length("length", *k.length);
     if (k.angle_deg)
         detail::require(*k.angle_deg >= 0.0 && *k.angle_deg < 360.0, "angle_deg", *k.angle_deg,
                         "at least 0 and less than 360");
@@ -396,7 +409,7 @@ std::string explain(const Known& k, const Solution& solution) {
 }
 
 std::vector<Layer> layers(double radius, std::span<const double> thicknesses, double angle, Face from) {
-    detail::require_positive("radius", radius);
+    require_length("radius", radius);
     detail::require(angle > 0.0 && angle <= 360.0, "angle_deg", angle, "greater than 0 and at most 360");
     std::vector<Layer> out;
     out.reserve(thicknesses.size());

@@ -113,8 +113,10 @@ TEST_CASE("what breaks a rule is named", "[arc][domain]") {
 }
 
 TEST_CASE("a straight line has no height, however short its chord", "[arc][degenerate]") {
-    REQUIRE(arc::height(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
-    REQUIRE(arc::along(std::numeric_limits<double>::denorm_min(), 0.0, 0.0) == 0.0);
+    REQUIRE(arc::height(1e-100, 0.0, 0.0) == 0.0);
+    REQUIRE(arc::along(1e-100, 0.0, 0.0) == 0.0);
+    REQUIRE_THROWS_AS(arc::height(std::numeric_limits<double>::denorm_min(), 0.0, 0.0), foldswing::InvalidInput);
+    REQUIRE_THROWS_AS(arc::radius(1e101, 1.0), foldswing::InvalidInput);
 }
 
 TEST_CASE("the chord of the largest radius is a number", "[arc][degenerate]") {

@@ -4,7 +4,8 @@
 /// With half-angle p = angle/2 every quantity follows from every other: chord = 2 R sin p, rise = R (1 - cos p) =
 /// (chord/2) tan(p/2), length = 2 R p. Arcs go up to a whole circle: a rise of more than half the chord is past a half
 /// circle (the major arc). Closed forms keep 1e-13 relative over the whole domain, or of the largest term where the
-/// value passes through zero (the chord of nearly a whole circle).
+/// value passes through zero (the chord of nearly a whole circle). Lengths given are from 1e-100 to 1e100 mm, or 0
+/// where that is said to be allowed; others are refused.
 #include <array>
 #include <cstdint>
 #include <foldswing/error.hpp>
