@@ -121,11 +121,7 @@ double chord(double rise, double radius) {
     require_length("radius", radius);
     require_length_or_0("rise", rise);
     detail::require(0.5 * rise <= radius, "rise", rise, "at most twice the radius");
-    if (rise == 0.0) return 0.0;
-    const double rest = radius + (radius - rise);
-    // Near the largest double the diameter overflows: a quarter of it does not.
-    return std::isfinite(rest) ? 2.0 * geometric_mean(rise, rest)
-                               : 4.0 * geometric_mean(rise, 0.5 * radius - 0.25 * rise);
+    return 2.0 * geometric_mean(rise, radius + (radius - rise));
 }
 
 double height(double chord, double rise, double station) {
