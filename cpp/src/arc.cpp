@@ -126,7 +126,6 @@ double chord(double rise, double radius) {
 
 double height(double chord, double rise, double station) {
     require_station(chord, rise, station);
-    if (rise == 0.0) return 0.0;  // straight, even where half the chord is too small for a double
     const double a = 0.5 * chord;
     const double x = std::abs(station);
     if (rise <= a) {  // up to a half circle: (a^2 - x^2) / (sqrt(R^2 - x^2) + R - h), all times 2h/a^2
