@@ -11,7 +11,7 @@ from foldswing._core.plane import Pose
 from foldswing.drawing import Drawing
 from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
-from foldswing.evaluation.gates import surroundings
+from foldswing.evaluation.gate_section import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 

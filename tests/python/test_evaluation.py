@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from foldswing import evaluation, job
 from foldswing.evaluation.flips import looks
-from foldswing.evaluation.gates import section, surroundings
+from foldswing.evaluation.gate_section import section, surroundings
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -13,7 +13,8 @@ namespace foldswing {
 struct Point {
     double x = 0.0;
     double y = 0.0;
-    friend constexpr auto operator<=>(const Point&, const Point&) = default;  // NOLINT(modernize-use-nullptr): false alarm
+    // NOLINTNEXTLINE(modernize-use-nullptr): a false alarm of clang-tidy 14
+    friend constexpr auto operator<=>(const Point&, const Point&) = default;
     friend constexpr Point operator+(Point a, Point b) noexcept { return {a.x + b.x, a.y + b.y}; }
     friend constexpr Point operator-(Point a, Point b) noexcept { return {a.x - b.x, a.y - b.y}; }
     friend constexpr Point operator*(double k, Point a) noexcept { return {k * a.x, k * a.y}; }
@@ -25,7 +26,8 @@ struct Pose {
     double x = 0.0;
     double y = 0.0;
     double angle_deg = 0.0;
-    friend constexpr auto operator<=>(const Pose&, const Pose&) = default;  // NOLINT(modernize-use-nullptr): false alarm
+    // NOLINTNEXTLINE(modernize-use-nullptr): a false alarm of clang-tidy 14
+    friend constexpr auto operator<=>(const Pose&, const Pose&) = default;
 
     /// The point p carried along.
     [[nodiscard]] Point apply(Point p) const noexcept;

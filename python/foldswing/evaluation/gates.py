@@ -5,15 +5,16 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from foldswing import clearance, gate, hinge, plane
-from foldswing._core.plane import Outline, Path
+from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
-from foldswing.job import Body, Gate, Job, Station, Stop
+from foldswing.evaluation.gate_section import above_asked, drop_asked, landings, opening_asked, section, surroundings
+from foldswing.job import Gate, Job, Station, Stop
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -125,115 +126,6 @@ class GateResult:
     findings: tuple[Finding, ...]
 
 
-def _signed(amount: float, word: str, positive: str) -> float:
-    """Return a distance given by amount and word as a signed one."""
-    return amount if word == positive else -amount
-
-
-def section(wanted: Gate, station: Station | None = None) -> gate.Sizes:
-    """Return the sizes of a gate's section, at a station where its worktop differs if one is given."""
-    p, w, o = wanted.panel, wanted.worktop, wanted.opening
-    down = inward = 0.0
-    if station is not None:
-        down = (station.worktop_down or 0.0) - (station.worktop_up or 0.0)
-        inward = (station.nose_inward or 0.0) - (station.nose_outward or 0.0)
-    sizes: dict[str, Any] = {
-        "thickness": p.thickness,
-        "height": p.height or 1.0,
-        "lower_edge_below_worktop": p.lower_edge_below_worktop,
-        "outer_face_out": _signed(p.outer_face_by, p.outer_face, "proud"),
-        "lean_deg": _signed(p.lean, p.leans, "outward"),
-        "lower_inner_radius": p.lower_inner_corner_radius,
-        "lower_outer_radius": p.lower_outer_corner_radius,
-        "upper_outer_radius": p.upper_outer_corner_radius,
-        "upper_inner_radius": p.upper_inner_corner_radius,
-        "nose_behind_wall": w.nose_behind_wall + inward,
-        "nose_depth": w.nose_depth,
-        "nose_radius": w.nose_radius,
-        "worktop_depth": w.depth,
-        "worktop_fall_deg": _signed(w.tilt, w.falls, "outward"),
-        "worktop_drop": down,
-        "worktop_above_floor": w.above_floor,
-        "head_above_worktop": o.head_above_worktop,
-        "sill_below_worktop": o.sill_below_worktop,
-        "jamb_depth": o.jamb_depth,
-    }
-    if p.height is None:
-        sizes["height"] = gate.height_below_head(gate.Sizes(**sizes), wanted.gaps.head)
-    return gate.Sizes(**sizes)
-
-
-def _down(at: Any, worktop_above_floor: float) -> float:
-    """Return a height given by one of three words, as distance below the worktop surface."""
-    if at.above_floor is not None:
-        return worktop_above_floor - float(at.above_floor)
-    return float(at.down) if at.down is not None else -float(at.up)
-
-
-def _out(at: Any) -> float:
-    """Return a distance given by one of two words, as distance outward of the wall's outer face."""
-    return float(at.outward) if at.outward is not None else -float(at.inward)
-
-
-def body_outline(body: Body, worktop_above_floor: float) -> Path:
-    """Return the section of a fixed body, section axes."""
-    if body.shape == "outline":
-        points = [(_out(c), -_down(c, worktop_above_floor)) for c in body.corner]
-        return plane.Path(Outline(points).points, [0.0] * len(points), closed=True)
-    x, y = _out(body), -_down(body, worktop_above_floor)
-    if body.shape == "round bar":
-        r = 0.5 * float(body.diameter or 0.0)
-        return plane.Path([(x - r, y), (x + r, y)], [180.0, 180.0], closed=True)
-    far = x + _signed(float(body.width or 0.0), "outward" if body.outward is not None else "inward", "outward")
-    ring = [(x, y), (far, y), (far, y - float(body.height or 0.0)), (x, y - float(body.height or 0.0))]
-    return plane.Path(ring, [0.0] * 4, closed=True)
-
-
-def surroundings(wanted: Gate, sizes: gate.Sizes) -> dict[str, Path]:
-    """Return what stands round the gate, by name."""
-    bodies = {"worktop nose": gate.worktop(sizes), "sill": gate.sill(sizes), "head": gate.head(sizes)}
-    return bodies | {b.name: body_outline(b, sizes.worktop_above_floor) for b in wanted.body}
-
-
-def _opening(stop: Stop, sizes: gate.Sizes) -> float | None:
-    """Return the opening angle a stop asks for; None where it asks for a height only."""
-    if stop.lands == "level":
-        return gate.opening_to_level(sizes)
-    if stop.lands == "with worktop":
-        return gate.opening_in_line(sizes)
-    if stop.below_level is not None:
-        return gate.opening_to_level(sizes) + stop.below_level
-    return stop.turn
-
-
-def _drop(stop: Stop, sizes: gate.Sizes) -> float | None:
-    """Return how far below the worktop the free edge must come; None where the stop does not ask."""
-    if stop.edge_above_floor is not None:
-        return sizes.worktop_above_floor - stop.edge_above_floor
-    return stop.edge_drop
-
-
-def _above(stop: Stop) -> float:
-    return _signed(stop.face_by, stop.face or "", "proud")
-
-
-def landings(wanted: Gate, sizes: gate.Sizes) -> list[hinge.Landing]:
-    """Return what the stops ask of the pivot."""
-    out = []
-    for stop in wanted.stop:
-        opening = _opening(stop, sizes)
-        if opening is None:
-            continue
-        drop = _drop(stop, sizes)
-        if stop.face is not None:
-            out.append(gate.face_landing(sizes, opening, _above(stop), tolerance=stop.within))
-        if stop.nose_gap is not None:
-            out.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
-        if drop is not None:
-            out.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
-    return out
-
-
 def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
     """Return status, pivot and explanation."""
     nowhere = np.full(2, math.nan)
@@ -251,7 +143,7 @@ def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
     solved = hinge.solve_pivot(asked)
     if solved.status == "line" and wanted.gaps.nose is not None:
         level = next((s for s in wanted.stop if s.face is not None and s.nose_gap is None), None)
-        opening = _opening(level, sizes) if level else None
+        opening = opening_asked(level, sizes) if level else None
         if level is not None and opening is not None:
             more = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=level.within)
             solved = hinge.solve_pivot([*asked, more])
@@ -266,8 +158,8 @@ def _stops(
     out: list[StopResult] = []
     findings: list[Finding] = []
     for stop in wanted.stop:
-        opening = _opening(stop, sizes)
-        drop = _drop(stop, sizes)
+        opening = opening_asked(stop, sizes)
+        drop = drop_asked(stop, sizes)
         if opening is None and drop is not None:
             opening = gate.opening_to_drop(sizes, pivot, drop)
         if opening is None or math.isnan(opening):
@@ -324,7 +216,7 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     asked = (
         (
             "Inner face",
-            now.face_step - _above(stop) if stop.face is not None else 0.0,
+            now.face_step - above_asked(stop) if stop.face is not None else 0.0,
             "a step: things catch on the joint",
         ),
         (

@@ -10,31 +10,23 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
-from foldswing.job.keys import Key
-from foldswing.job.model import (
-    Bend,
-    BendStrip,
-    BentPart,
+from foldswing.job.gates import (
     Body,
     Corner,
-    Crown,
-    FlipPanel,
     Gaps,
     Gate,
     Hinge,
-    Job,
-    Layer,
     Load,
-    Material,
     Opening,
-    Paint,
-    Pan,
     Panel,
     Station,
     Stay,
     Stop,
     Worktop,
 )
+from foldswing.job.keys import Key
+from foldswing.job.model import Job, Paint
+from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, FlipPanel, Layer, Material, Pan
 
 __all__ = [
     "Bend",

@@ -9,6 +9,7 @@ import dataclasses
 import difflib
 import math
 import reprlib
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -249,6 +250,13 @@ def group_problems(cls: Any, given: set[str]) -> Iterator[tuple[str, str]]:
                 have[0],
                 f"{listed(group, 'and')} go together: {listed([n for n in group if n not in given], 'and')} missing",
             )
+
+
+def repeated(what: str, values: Any) -> Iterator[tuple[str, str]]:
+    """Yield a problem for every name that comes more than once."""
+    for name, count in Counter(v.name for v in values).items():
+        if count > 1:
+            yield what, f"has the name '{name}' {count} times; names tell things apart"
 
 
 def listed(words: Any, last: str) -> str:

@@ -1,0 +1,119 @@
+"""A gate of a job as geometry: its section, what stands round it, and what its stops ask of the pivot."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from foldswing import gate, hinge, plane
+from foldswing._core.plane import Outline, Path
+from foldswing.job import Body, Gate, Station, Stop
+
+
+def signed(amount: float, word: str, positive: str) -> float:
+    """Return a distance given by amount and word as a signed one."""
+    return amount if word == positive else -amount
+
+
+def section(wanted: Gate, station: Station | None = None) -> gate.Sizes:
+    """Return the sizes of a gate's section, at a station where its worktop differs if one is given."""
+    p, w, o = wanted.panel, wanted.worktop, wanted.opening
+    down = inward = 0.0
+    if station is not None:
+        down = (station.worktop_down or 0.0) - (station.worktop_up or 0.0)
+        inward = (station.nose_inward or 0.0) - (station.nose_outward or 0.0)
+    sizes: dict[str, Any] = {
+        "thickness": p.thickness,
+        "height": p.height or 1.0,
+        "lower_edge_below_worktop": p.lower_edge_below_worktop,
+        "outer_face_out": signed(p.outer_face_by, p.outer_face, "proud"),
+        "lean_deg": signed(p.lean, p.leans, "outward"),
+        "lower_inner_radius": p.lower_inner_corner_radius,
+        "lower_outer_radius": p.lower_outer_corner_radius,
+        "upper_outer_radius": p.upper_outer_corner_radius,
+        "upper_inner_radius": p.upper_inner_corner_radius,
+        "nose_behind_wall": w.nose_behind_wall + inward,
+        "nose_depth": w.nose_depth,
+        "nose_radius": w.nose_radius,
+        "worktop_depth": w.depth,
+        "worktop_fall_deg": signed(w.tilt, w.falls, "outward"),
+        "worktop_drop": down,
+        "worktop_above_floor": w.above_floor,
+        "head_above_worktop": o.head_above_worktop,
+        "sill_below_worktop": o.sill_below_worktop,
+        "jamb_depth": o.jamb_depth,
+    }
+    if p.height is None:
+        sizes["height"] = gate.height_below_head(gate.Sizes(**sizes), wanted.gaps.head)
+    return gate.Sizes(**sizes)
+
+
+def _down(at: Any, worktop_above_floor: float) -> float:
+    """Return a height given by one of three words, as distance below the worktop surface."""
+    if at.above_floor is not None:
+        return worktop_above_floor - float(at.above_floor)
+    return float(at.down) if at.down is not None else -float(at.up)
+
+
+def _out(at: Any) -> float:
+    """Return a distance given by one of two words, as distance outward of the wall's outer face."""
+    return float(at.outward) if at.outward is not None else -float(at.inward)
+
+
+def body_outline(body: Body, worktop_above_floor: float) -> Path:
+    """Return the section of a fixed body, section axes."""
+    if body.shape == "outline":
+        points = [(_out(c), -_down(c, worktop_above_floor)) for c in body.corner]
+        return plane.Path(Outline(points).points, [0.0] * len(points), closed=True)
+    x, y = _out(body), -_down(body, worktop_above_floor)
+    if body.shape == "round bar":
+        r = 0.5 * float(body.diameter or 0.0)
+        return plane.Path([(x - r, y), (x + r, y)], [180.0, 180.0], closed=True)
+    far = x + signed(float(body.width or 0.0), "outward" if body.outward is not None else "inward", "outward")
+    ring = [(x, y), (far, y), (far, y - float(body.height or 0.0)), (x, y - float(body.height or 0.0))]
+    return plane.Path(ring, [0.0] * 4, closed=True)
+
+
+def surroundings(wanted: Gate, sizes: gate.Sizes) -> dict[str, Path]:
+    """Return what stands round the gate, by name."""
+    bodies = {"worktop nose": gate.worktop(sizes), "sill": gate.sill(sizes), "head": gate.head(sizes)}
+    return bodies | {b.name: body_outline(b, sizes.worktop_above_floor) for b in wanted.body}
+
+
+def opening_asked(stop: Stop, sizes: gate.Sizes) -> float | None:
+    """Return the opening angle a stop asks for; None where it asks for a height only."""
+    if stop.lands == "level":
+        return gate.opening_to_level(sizes)
+    if stop.lands == "with worktop":
+        return gate.opening_in_line(sizes)
+    if stop.below_level is not None:
+        return gate.opening_to_level(sizes) + stop.below_level
+    return stop.turn
+
+
+def drop_asked(stop: Stop, sizes: gate.Sizes) -> float | None:
+    """Return how far below the worktop the free edge must come; None where the stop does not ask."""
+    if stop.edge_above_floor is not None:
+        return sizes.worktop_above_floor - stop.edge_above_floor
+    return stop.edge_drop
+
+
+def above_asked(stop: Stop) -> float:
+    """Return how far above the worktop surface the face must stand; negative below."""
+    return signed(stop.face_by, stop.face or "", "proud")
+
+
+def landings(wanted: Gate, sizes: gate.Sizes) -> list[hinge.Landing]:
+    """Return what the stops ask of the pivot."""
+    out = []
+    for stop in wanted.stop:
+        opening = opening_asked(stop, sizes)
+        if opening is None:
+            continue
+        drop = drop_asked(stop, sizes)
+        if stop.face is not None:
+            out.append(gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
+        if stop.nose_gap is not None:
+            out.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
+        if drop is not None:
+            out.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+    return out

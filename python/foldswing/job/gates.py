@@ -1,0 +1,309 @@
+"""What a job says of a gate: its section seen from one end, distances from named faces, a word for the way.
+
+Distances go outward or inward from the wall's outer face, and up or down from the worktop surface. No value is signed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from foldswing.job.keys import key, keyed, listed, repeated
+from foldswing.job.parts import Layer
+
+WAYS = ("outward", "inward")
+HEIGHTS = ("up", "down", "above_floor")
+_SUM_WITHIN = 0.25  # mm; what a stack of washers and straps may miss its gap by: less than any packer
+
+
+@keyed
+class Opening:
+    """The opening as measured, square or not."""
+
+    width_top: float = key("length", "Width between the jambs at the head.")
+    width_bottom: float = key("length", "Width between the jambs at the sill.")
+    diagonals: tuple[float, ...] = key("length", "Both diagonals of the opening.", default=None, many=True)
+    head_above_worktop: float = key("length", "Underside of the head, above the worktop surface.")
+    sill_below_worktop: float = key("length", "Top of the sill, below the worktop surface.", zero=True)
+    jamb_depth: float = key("length", "How far jambs, head and sill reach inward from the wall's outer face.")
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.diagonals and len(self.diagonals) != 2:
+            yield "diagonals", f"must be both diagonals, got {len(self.diagonals)} of them"
+
+
+@keyed
+class Worktop:
+    """The fixed worktop behind the gate."""
+
+    above_floor: float = key("length", "Worktop surface above the floor.")
+    nose_behind_wall: float = key("length", "Front edge (nose) of the worktop, inward from the wall's outer face.")
+    nose_depth: float = key("length", "Height of the nose face, from the surface down.")
+    nose_radius: float = key("length", "Radius on the upper edge of the nose.", default=0.0, zero=True)
+    depth: float = key("length", "How far the worktop runs inward behind its nose.", default=600.0)
+    falls: str = key("word", "Which way the surface falls.", default="level", allowed=("level", *WAYS))
+    tilt: float = key("angle", "How much it falls, by the angle finder.", default=0.0, zero=True, most=45)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if (self.falls == "level") != (self.tilt == 0):
+            yield "tilt", f"is {self.tilt:g} deg but the worktop falls '{self.falls}'"
+        if self.nose_radius > self.nose_depth:
+            yield "nose_radius", "is larger than the nose is deep"
+
+
+@keyed
+class Panel:
+    """The gate itself, shut."""
+
+    width: float | None = key(
+        "length", "Width; left out, the opening's narrower width less two end gaps.", default=None
+    )
+    height: float | None = key(
+        "length", "Height along its face; left out, up to the head less the head gap.", default=None
+    )
+    thickness: float = key("length", "Thickness over everything.")
+    lower_edge_below_worktop: float = key("length", "Lower edge, below the worktop surface.", zero=True)
+    outer_face: str = key(
+        "word", "How the outer face stands to the wall's.", default="flush", allowed=("flush", "proud", "set back")
+    )
+    outer_face_by: float = key("length", "How much it is proud or set back, at the lower edge.", default=0.0, zero=True)
+    leans: str = key("word", "Which way the top of the shut gate leans.", allowed=("upright", *WAYS))
+    lean: float = key("angle", "How much it leans from upright, by the angle finder.", default=0.0, zero=True, most=60)
+    lower_inner_corner_radius: float = key("length", "Radius on the lower inner corner.", default=0.0, zero=True)
+    lower_outer_corner_radius: float = key("length", "Radius on the lower outer corner.", default=0.0, zero=True)
+    upper_inner_corner_radius: float = key("length", "Radius on the upper inner corner.", default=0.0, zero=True)
+    upper_outer_corner_radius: float = key("length", "Radius on the upper outer corner.", default=0.0, zero=True)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if (self.outer_face == "flush") != (self.outer_face_by == 0):
+            yield "outer_face_by", f"is {self.outer_face_by:g} mm but the outer face is '{self.outer_face}'"
+        if (self.leans == "upright") != (self.lean == 0):
+            yield "lean", f"is {self.lean:g} deg but the gate leans '{self.leans}'"
+        for edge in ("lower", "upper"):
+            inner, outer = f"{edge}_inner_corner_radius", f"{edge}_outer_corner_radius"
+            both = getattr(self, inner) + getattr(self, outer)
+            if both > self.thickness:
+                yield inner, f"and {outer} make {both:g} mm, more than the gate is thick ({self.thickness:g} mm)"
+
+
+@keyed
+class Corner:
+    """One corner of a body's section."""
+
+    outward: float | None = key("length", "Outward from the wall's outer face.", default=None, zero=True)
+    inward: float | None = key("length", "Inward from the wall's outer face.", default=None, zero=True)
+    up: float | None = key("length", "Above the worktop surface.", default=None, zero=True)
+    down: float | None = key("length", "Below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "Above the floor.", default=None, zero=True)
+
+    one_of: ClassVar = (WAYS, HEIGHTS)
+
+
+@keyed
+class Body:
+    """Something fixed that the gate must clear: a rail, a step, a tube."""
+
+    name: str = key("text", "What it is, such as 'guard rail'.")
+    shape: str = key("word", "Its section.", allowed=("round bar", "block", "outline"))
+    outward: float | None = key(
+        "length",
+        "Outward from the wall's outer face: to a bar's centre, to a block's nearer face.",
+        default=None,
+        zero=True,
+    )
+    inward: float | None = key("length", "The same, inward from the wall's outer face.", default=None, zero=True)
+    up: float | None = key(
+        "length", "Above the worktop surface: to a bar's centre, to a block's top.", default=None, zero=True
+    )
+    down: float | None = key("length", "The same, below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "The same, above the floor.", default=None, zero=True)
+    diameter: float | None = key("length", "Diameter of a round bar.", default=None)
+    width: float | None = key("length", "Size of a block away from the wall's outer face.", default=None)
+    height: float | None = key("length", "Size of a block from its top down.", default=None)
+    corner: tuple[Corner, ...] = key(
+        "table", "Corners of an outline, in order round it.", default=None, of=Corner, many=True
+    )
+    painted: bool = key("flag", "Whether it gets paint (see [paint]).", default=True)
+    moving_gap: float | None = key(
+        "length", "Least gap wanted to this body on the way; else [gate.gaps] moving.", default=None
+    )
+
+    at_most_one: ClassVar = (WAYS, HEIGHTS)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        needs = {"round bar": ("diameter",), "block": ("width", "height"), "outline": ("corner",)}
+        for shape, names in needs.items():
+            for name in names:
+                if (getattr(self, name) not in (None, ())) != (shape == self.shape):
+                    says = "lacks" if shape == self.shape else "has no use for"
+                    yield "", f"- a {self.shape} {says} '{name}'"
+        for group in (WAYS, HEIGHTS):
+            if any(getattr(self, name) is not None for name in group) == (self.shape == "outline"):
+                says = "is placed by its corners, not by" if self.shape == "outline" else "needs one of"
+                yield "", f"- a {self.shape} {says} {listed(group, 'or')}"
+        if self.shape == "outline" and len(self.corner) < 3:
+            yield "corner", f"must come at least 3 times, got {len(self.corner)}"
+
+
+@keyed
+class Stop:
+    """A place where the open gate comes to rest, and what must be true there."""
+
+    name: str = key("text", "What it is called, such as 'level' or 'lean'.")
+    lands: str | None = key(
+        "word",
+        "The inner face lands level, or in line with a sloping worktop.",
+        default=None,
+        allowed=("level", "with worktop"),
+    )
+    turn: float | None = key("angle", "Total angle turned from shut.", default=None, most=360)
+    below_level: float | None = key("angle", "Angle past level, downward.", default=None, most=180)
+    edge_above_floor: float | None = key(
+        "length",
+        "Free edge of the inner face, above the floor; asked of the pivot beside an angle.",
+        default=None,
+        zero=True,
+    )
+    edge_drop: float | None = key("length", "The same, below the worktop surface.", default=None)
+    face: str | None = key(
+        "word",
+        "How the inner face must stand to the worktop surface here.",
+        default=None,
+        allowed=("flush", "proud", "low"),
+    )
+    face_by: float = key("length", "How much it must be proud or low.", default=0.0, zero=True)
+    nose_gap: float | None = key(
+        "length", "Gap wanted here between the gate's lower edge and the worktop nose.", default=None
+    )
+    within: float = key("length", "How far face, gap and edge may be out.", default=1.0, zero=True)
+    rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", default=None)
+
+    at_most_one: ClassVar = (("lands", "turn", "below_level"), ("edge_above_floor", "edge_drop"))
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        ways = ("lands", "turn", "below_level", "edge_above_floor", "edge_drop")
+        if all(getattr(self, name) is None for name in ways):
+            yield "", f"- a stop needs one of {listed(ways, 'or')}"
+        if (self.face in {"proud", "low"}) != (self.face_by > 0):
+            yield "face_by", f"is {self.face_by:g} mm but the face is '{self.face or 'not asked for'}'"
+
+
+@keyed
+class Gaps:
+    """Gaps wanted, bare metal; paint then takes its share."""
+
+    moving: float = key("length", "Least gap to anything on the way.", zero=True)
+    nose: float | None = key("length", "Shut: inner face to worktop nose.", default=None)
+    sill: float | None = key("length", "Shut: lower edge to sill.", default=None)
+    head: float | None = key("length", "Shut: upper edge to head.", default=None)
+    ends: float | None = key("length", "Each end of the gate to its jamb.", default=None)
+
+
+@keyed
+class Hinge:
+    """Pins at both ends on one axis; where it goes is worked out from the stops unless it is given here."""
+
+    pin_diameter: float = key("length", "Diameter of the pin.")
+    bush_diameter: float | None = key("length", "Outside diameter of the bush in the gate.", default=None)
+    pivot_from_inner_face: float | None = key(
+        "length", "Given pivot: outward from the gate's inner face.", default=None
+    )
+    pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", default=None)
+
+    together: ClassVar = (("pivot_from_inner_face", "pivot_below_worktop"),)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.bush_diameter is not None and self.bush_diameter <= self.pin_diameter:
+            yield "bush_diameter", "must be larger than the pin's"
+
+
+@keyed
+class Stay:
+    """Arm, cable or chain that holds the gate at its stops."""
+
+    kind: str = key("word", "What it is.", allowed=("hooked bar", "cable", "chain"))
+    count: int = key("count", "How many share the load.", default=2, most=10)
+    jamb_pin_inward: float = key("length", "Pin on the jamb, inward from the wall's outer face.", zero=True)
+    jamb_pin_above_worktop: float = key("length", "Pin on the jamb, above the worktop surface.", zero=True)
+    gate_pin_above_pivot: float = key("length", "Pin on the shut gate, above the pivot along the face.")
+    gate_pin_from_inner_face: float = key("length", "Pin on the gate, outward from its inner face.", zero=True)
+
+
+@keyed
+class Load:
+    """What the stays and pins carry; always asked, never assumed."""
+
+    mass: float = key("mass", "Mass of the gate, weighed or reckoned.")
+    leaned_load: float = key("mass", "Mass of whoever or whatever leans on the free edge.", zero=True)
+
+
+@keyed
+class Station:
+    """A place along the hinge where the worktop is not where it is elsewhere."""
+
+    from_left: float = key("length", "From the left end of the opening, seen from outside.", zero=True)
+    worktop_up: float | None = key("length", "Worktop surface higher than stated, here.", default=None)
+    worktop_down: float | None = key("length", "Worktop surface lower than stated, here.", default=None)
+    nose_outward: float | None = key("length", "Nose farther outward than stated, here.", default=None)
+    nose_inward: float | None = key("length", "Nose farther inward than stated, here.", default=None)
+
+    at_most_one: ClassVar = (("worktop_up", "worktop_down"), ("nose_outward", "nose_inward"))
+
+
+@keyed
+class Gate:
+    """A drop-down gate or counter flap, hinged at its lower edge."""
+
+    name: str = key("text", "What it is called on the sheet.")
+    opens: str = key("word", "Which way its top goes.", default="outward", allowed=("outward",))
+    seen_from: str = key(
+        "word",
+        "The end from which sections are drawn, standing outside.",
+        default="left end",
+        allowed=("left end", "right end"),
+    )
+    opening: Opening = key("table", "The opening as measured.", of=Opening)
+    worktop: Worktop = key("table", "The worktop behind it.", of=Worktop)
+    panel: Panel = key("table", "The gate itself, shut.", of=Panel)
+    gaps: Gaps = key("table", "Gaps wanted.", of=Gaps)
+    hinge: Hinge = key("table", "Pins and, where it is fixed already, the pivot.", of=Hinge)
+    load: Load = key("table", "Masses carried.", of=Load)
+    stay: Stay | None = key("table", "What holds it open.", default=None, of=Stay)
+    stop: tuple[Stop, ...] = key("table", "Stops in the order they are reached from shut.", of=Stop, many=True)
+    body: tuple[Body, ...] = key("table", "Fixed things near the swing.", default=None, of=Body, many=True)
+    station: tuple[Station, ...] = key(
+        "table", "Places along the hinge that differ.", default=None, of=Station, many=True
+    )
+    end_stack: tuple[Layer, ...] = key(
+        "table", "What fills an end gap, from gate to jamb; it must add up.", default=None, of=Layer, many=True
+    )
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if not self.stop:
+            yield "stop", "must come at least once: where does the gate come to rest?"
+        yield from repeated("stop", self.stop)
+        yield from repeated("body", self.body)
+        if self.panel.width is None and self.gaps.ends is None:
+            yield "panel", "lacks 'width': give it, or [gate.gaps] ends to work it out from the opening"
+        if self.panel.height is None and self.gaps.head is None:
+            yield "panel", "lacks 'height': give it, or [gate.gaps] head to work it out from the opening"
+        fixed = [b.name for b in self.body] + (["stay"] if self.stay else [])
+        for stop in self.stop:
+            if stop.rests_on is not None and stop.rests_on not in fixed:
+                choices = listed([f"'{n}'" for n in fixed], "or") or "neither stay nor bodies"
+                yield "stop", f"'{stop.name}' rests on '{stop.rests_on}', but there is {choices}"
+        narrow = min(self.opening.width_top, self.opening.width_bottom)
+        for station in self.station:
+            if station.from_left > max(self.opening.width_top, self.opening.width_bottom):
+                yield "station", f"{station.from_left:g} mm from the left is beyond the opening ({narrow:g} mm wide)"
+        total = sum(layer.thickness for layer in self.end_stack)
+        if self.end_stack and self.gaps.ends is not None and abs(total - self.gaps.ends) > _SUM_WITHIN:
+            parts = " + ".join(f"{layer.thickness:g}" for layer in self.end_stack)
+            yield "end_stack", f"adds up to {parts} = {total:g} mm, but the end gap is {self.gaps.ends:g} mm"

@@ -1,0 +1,53 @@
+"""A blank on the sheet."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from foldswing import pictures
+from foldswing.evaluation import BlankResult
+from foldswing.job import Job
+from foldswing.report.words import VERDICTS, Words, sentences, warnings
+from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
+
+
+def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
+    """Return the blocks of one blank."""
+    blocks: list[Block] = [
+        Heading(f"{done.name}: blank"),
+        Paragraph(sentences(VERDICTS[done.verdict], done.explanation)),
+    ]
+    blocks += warnings(done.findings)
+    drawing = pictures.blank(done, job)
+    blocks.append(Figure(drawing, "Blank", height=110.0))
+    rows = [
+        ("Blank", f"{words.size(done.length)} by {words.size(done.width)}"),
+        ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
+        ("Bend figure", done.basis),
+    ]
+    rows += [(f"Corner notch, {name}", f"{along:.1f} by {across:.1f} mm") for name, along, across in done.notches]
+    blocks.append(KeyValues(tuple(rows)))
+    blocks.append(
+        Table(
+            ("Bend", "From the", "Bend line", "Tangent lines", "Sight line", "Bend angle", "Way", "Deduction"),
+            tuple(
+                (
+                    b.name,
+                    b.edge,
+                    words.size(b.centre),
+                    f"{b.tangents[0]:.1f} and {b.tangents[1]:.1f} mm",
+                    f"{b.sight:.1f} mm",
+                    f"{b.angle_deg:.1f}\N{DEGREE SIGN} ({180.0 - b.angle_deg:.1f}\N{DEGREE SIGN} between the legs)",
+                    b.way,
+                    f"{b.deduction:.2f} mm" if np.isfinite(b.deduction) else "none at 180\N{DEGREE SIGN}",
+                )
+                for b in done.bends
+            ),
+            "Bend lines, all from one edge. Bend angle: what the metal is turned through. Sight line: one inside "
+            "radius from the tangent line under the brake's nose, set level with the brake's nose",
+        )
+    )
+    section = pictures.folded(done, job)
+    if section is not None:
+        blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
+    return blocks

@@ -1,0 +1,34 @@
+"""A flip panel on the sheet."""
+
+from __future__ import annotations
+
+from foldswing import pictures
+from foldswing.evaluation import FlipResult
+from foldswing.job import Job
+from foldswing.report.words import CLOSEST, VERDICTS, Words, approaches, sentences, warnings
+from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph
+
+
+def flip_blocks(done: FlipResult, job: Job, words: Words) -> list[Block]:
+    """Return the blocks of one flip panel."""
+    drawing = pictures.flip_swing(done, job)
+    return [
+        Heading(done.name),
+        Paragraph(sentences(VERDICTS[done.verdict])),
+        *warnings(done.findings),
+        Figure(drawing, "Shut and open, with the tightest place"),
+        KeyValues(
+            (
+                ("Turns through", f"{done.opening_deg:.1f}\N{DEGREE SIGN}"),
+                ("Open, the inner face looks", done.inner_looks),
+                ("Open, the outer face looks", done.outer_looks),
+                ("Pivot from the hinged edge, along the skin", words.size(float(done.pivot[0]))),
+                ("Pivot behind the outer surface", words.size(float(done.pivot[1]))),
+                ("Metal between pin and flange edge", f"{done.metal_at_pin:.1f} mm"),
+                ("Room needed behind the outer surface", words.size(done.room_behind)),
+                ("Comes out of the surface on the way by", words.size(done.reach_out)),
+                ("Stands out of the surface when open by", words.size(done.stands_out)),
+            )
+        ),
+        approaches(done.closest, words, CLOSEST),
+    ]

@@ -1,0 +1,138 @@
+"""A gate on the sheet: what to drill, how it lands, what it passes."""
+
+from __future__ import annotations
+
+from foldswing import pictures
+from foldswing.evaluation import GateResult
+from foldswing.job import Gate, Job
+from foldswing.report.words import CLOSEST, VERDICTS, Words, approaches, sentences, warnings
+from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
+
+
+def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
+    """Return the blocks of one gate."""
+    blocks: list[Block] = [Heading(done.name), Paragraph(sentences(VERDICTS[done.verdict], done.explanation))]
+    blocks += warnings(done.findings)
+    drawing = pictures.gate_swing(wanted, done, job)
+    blocks.append(Figure(drawing, "At every stop, with the tightest places"))
+    if done.place is not None:
+        blocks += [Heading("What to drill", 2), _drill(wanted, done, words)]
+    if done.stops:
+        blocks += [Heading("How it lands", 2), _landed(done, words)]
+        if wanted.stay is not None:
+            blocks.append(_stay(wanted, done, words))
+    blocks.append(
+        Table(
+            ("Gap, shut", "Bare", "Painted", "Wanted, bare"),
+            tuple(
+                (
+                    g.name,
+                    words.gap(g.bare),
+                    words.gap(g.painted),
+                    words.gap(g.wanted) if g.wanted is not None else "not stated",
+                )
+                for g in done.gaps
+            ),
+            "Gaps round the shut gate",
+        )
+    )
+    if done.closest:
+        blocks += [Heading("Tightest places", 2), approaches(done.closest, words, CLOSEST)]
+    if done.square:
+        blocks.append(approaches(done.square, words, "What the rounded corners cure: with every corner left square"))
+    if done.swung_on:
+        hits = "; then ".join(f"the {name} at {opening:.1f}\N{DEGREE SIGN} open" for name, opening in done.swung_on)
+        blocks.append(Paragraph(f"With nothing to hold it beyond its last stop it would hit {hits}."))
+    blocks += stations(done, words)
+    return blocks
+
+
+def _drill(wanted: Gate, done: GateResult, words: Words) -> KeyValues:
+    place = done.place
+    assert place is not None
+    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
+    rows = [
+        ("Gate, both ends: from the inner face", words.either(place.from_inner_face, "outward", "behind the face")),
+        ("Gate, both ends: from the lower edge", words.either(place.above_lower_edge, "up", "below the edge")),
+        ("Check: from the outer face", words.either(place.from_outer_face, "inward", "outside the face")),
+        ("Jambs: below the worktop surface", words.either(place.below_worktop, "down", "above it")),
+        ("Jambs: from the wall's outer face", words.either(-float(done.pivot[0]), "inward", "outward")),
+        ("Hole in the gate", f"{hole:.1f} mm for the {'bush' if wanted.hinge.bush_diameter else 'pin'}"),
+        ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
+        ("Gate", f"{done.width:.1f} wide x {done.height:.1f} high x {done.sizes.thickness:.1f} mm thick"),
+    ]
+    return KeyValues(tuple(rows))
+
+
+def _landed(done: GateResult, words: Words) -> Table:
+    rows = []
+    for stop in done.stops:
+        face = (
+            words.either(stop.face_step, "proud", "low", fine=True) if stop.face_step is not None else "not asked for"
+        )
+        gap = (
+            words.either(stop.nose_gap, "", "over the nose", fine=True)
+            if stop.nose_gap is not None
+            else "not asked for"
+        )
+        height = f"{stop.edge_above_floor:.1f} mm above the floor"
+        edge = f"{words.either(stop.edge_drop, 'below', 'above')} the worktop, {height}"
+        rows.append(
+            (
+                stop.name,
+                f"{stop.opening_deg:.1f}\N{DEGREE SIGN}",
+                face,
+                gap.strip(),
+                edge,
+                f"{stop.edge_per_degree:.1f} mm",
+            )
+        )
+    return Table(
+        (
+            "Stop",
+            "Opened from shut",
+            "Inner face to worktop",
+            "Gap to nose",
+            "Free edge",
+            "1 degree wrong moves the edge",
+        ),
+        tuple(rows),
+    )
+
+
+def _stay(wanted: Gate, done: GateResult, words: Words) -> Table:
+    rows = [
+        (s.name, words.size(s.stay_length), f"{s.stay_lever_arm:.1f} mm", f"{s.stay_edge_per_mm:.2f} mm")
+        for s in done.stops
+        if s.stay_length is not None and s.stay_lever_arm is not None and s.stay_edge_per_mm is not None
+    ]
+    kind = wanted.stay.kind if wanted.stay else ""
+    return Table(
+        ("Stop", "Between the pins", "Lever arm", "1 mm of stay moves the edge"),
+        tuple(rows),
+        f"Stay ({kind}), pin centre to pin centre; the load in it was not worked out",
+    )
+
+
+def stations(done: GateResult, words: Words) -> list[Block]:
+    """Return how it lands and passes where the worktop differs."""
+    if not done.stations:
+        return []
+    rows = []
+    for station in done.stations:
+        worst = min(station.closest, key=lambda a: (a.bare, -a.depth))
+        rows.append(
+            (
+                f"{station.from_left:.0f} mm from the left",
+                words.either(station.face_step, "proud", "low", fine=True),
+                words.gap(station.nose_gap),
+                f"{words.gap(worst.bare)} at {worst.at}",
+            )
+        )
+    return [
+        Table(
+            ("Place", "Inner face to worktop, landed", "Gap to nose", "Closest to the nose on the way"),
+            tuple(rows),
+            "Where the worktop differs along the hinge; the axis stays straight",
+        )
+    ]
