@@ -27,6 +27,7 @@ from foldswing.job.gates import (
 from foldswing.job.keys import Key
 from foldswing.job.model import Job, Paint
 from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, FlipPanel, Layer, Material, Pan
+from foldswing.job.shop import Errors
 
 __all__ = [
     "Bend",
@@ -35,6 +36,7 @@ __all__ = [
     "Body",
     "Corner",
     "Crown",
+    "Errors",
     "FlipPanel",
     "Gaps",
     "Gate",

@@ -9,6 +9,7 @@ from foldswing._core import InvalidInput
 from foldswing.job.gates import Gate
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
+from foldswing.job.shop import Errors
 
 
 @keyed
@@ -36,6 +37,7 @@ class Job:
         allowed=("A4", "Letter"),
     )
     paint: Paint | None = key("table", "Paint; left out, all is bare metal.", default=None, of=Paint)
+    errors: Errors = key("table", "How far this shop is usually out.", default=Errors(), of=Errors)
     material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
     gate: tuple[Gate, ...] = key("table", "Drop-down gates.", default=None, of=Gate, many=True)
     flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", default=None, of=FlipPanel, many=True)
