@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 from collections.abc import Callable, Iterator
 from importlib import resources
@@ -25,15 +26,28 @@ from foldswing.job.gates import (
     Worktop,
 )
 from foldswing.job.keys import Key
-from foldswing.job.model import Job, Paint
+from foldswing.job.model import Job
 from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, FlipPanel, Layer, Material, Pan
-from foldswing.job.shop import Errors
+from foldswing.job.readings import Readings
+from foldswing.job.shop import (
+    BrakeFigure,
+    Errors,
+    Paint,
+    Shop,
+    ShopFile,
+    ShopUse,
+    completed,
+    find_shop,
+    loads_shop,
+    read_shop,
+)
 
 __all__ = [
     "Bend",
     "BendStrip",
     "BentPart",
     "Body",
+    "BrakeFigure",
     "Corner",
     "Crown",
     "Errors",
@@ -50,13 +64,21 @@ __all__ = [
     "Paint",
     "Pan",
     "Panel",
+    "Readings",
+    "Shop",
+    "ShopFile",
+    "ShopUse",
     "Station",
     "Stay",
     "Stop",
     "Worktop",
+    "find_shop",
     "help_text",
     "loads",
+    "loads_shop",
+    "loads_with_shop",
     "read",
+    "read_shop",
     "schema",
     "shipped",
     "table_of_keys",
@@ -121,6 +143,31 @@ def loads(data: str | bytes, *, name: str = "job") -> Job:
     Traceback (most recent call last):
     foldswing.InvalidInput: job line 3: units must be one of 'mm', 'inch', got 'furlong'
     """
+    return loads_with_shop(data, None, name=name)[0]
+
+
+def loads_with_shop(data: str | bytes, shop: ShopFile | None, *, name: str = "job") -> tuple[Job, ShopUse | None]:
+    """Read a job from the text or bytes of a file; what it leaves out is taken from a shop file.
+
+    Parameters
+    ----------
+    data : str or bytes
+        The whole file.
+    shop : ShopFile or None
+        As `read_shop` gives it; a job's own value always wins.
+    name : str
+        What errors call it.
+
+    Returns
+    -------
+    Job, ShopUse or None
+        The job, and what it took from the shop.
+
+    Raises
+    ------
+    InvalidInput
+        As `read`.
+    """
     if not isinstance(data, (str, bytes)):
         raise InvalidInput(f"data must be the text or bytes of a job file, got {keys.brief(data)}")
     try:
@@ -129,19 +176,17 @@ def loads(data: str | bytes, *, name: str = "job") -> Job:
         raise InvalidInput(f"{name}: holds characters that are no text") from None
     text = files.decode(raw, name)
     tables = _of_this_format(files.load(text, name), name)
-    lines = files.line_numbers(text)
-
-    def place(path: tuple[Any, ...]) -> str:
-        for end in range(len(path), 0, -1):
-            if path[:end] in lines:
-                return f"{name} line {lines[path[:end]]}: "
-        return f"{name}: "
-
+    use = None
+    if shop is not None:
+        tables, use = completed(tables, shop)
     unit = "in" if tables.get("units") == "inch" else "mm"
-    reader = keys.Reader(unit, place, _elsewhere)
+    reader = keys.Reader(unit, files.places(text, name), _elsewhere)
     job = reader.table(Job, tables, ())
     reader.finish()
-    return job  # type: ignore[no-any-return]
+    if reader.readings:
+        several = [Readings(size=size, values=values) for size, values in reader.readings.items()]
+        job = dataclasses.replace(job, readings=(*job.readings, *several))
+    return job, use
 
 
 def _of_this_format(tables: dict[str, Any], name: str) -> dict[str, Any]:
@@ -196,7 +241,7 @@ def help_text(under: str = "") -> str:
     Parameters
     ----------
     under : str
-        A table such as 'gate' or 'gate.worktop'; all by default.
+        A table such as 'gate' or 'gate.worktop'; all by default; 'shop' for those of a shop file.
 
     Returns
     -------
@@ -208,7 +253,10 @@ def help_text(under: str = "") -> str:
     InvalidInput
         When there is no such table.
     """
-    table = table_of_keys()
+    top: Any = Job
+    if under == "shop":
+        top, under = Shop, ""
+    table = dict(_walk(top))
     tables = [""] + [path for path, row in table.items() if row.kind == "table"]
     if under not in tables:
         raise InvalidInput(
@@ -219,7 +267,7 @@ def help_text(under: str = "") -> str:
         if home != under and not home.startswith(f"{under}." if under else ""):
             continue
         row = table.get(home)
-        cls = row.of if row else Job
+        cls = row.of if row else top
         if row:
             out += ["", f"[[{home}]]" if row.many else f"[{home}]"]
         out.append("  # " + (cls.__doc__ or "").strip().split("\n")[0])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Callable
 from typing import Any
 
 from foldswing._core import InvalidInput
@@ -146,6 +147,19 @@ def line_numbers(text: str) -> dict[tuple[Any, ...], int]:
                 if line.count(quotes) % 2:
                     inside = quotes
     return lines
+
+
+def places(text: str, name: str) -> Callable[[tuple[Any, ...]], str]:
+    """Return what gives the place of a path in a file, such as 'gate.toml line 12: '."""
+    lines = line_numbers(text)
+
+    def place(path: tuple[Any, ...]) -> str:
+        for end in range(len(path), 0, -1):
+            if path[:end] in lines:
+                return f"{name} line {lines[path[:end]]}: "
+        return f"{name}: "
+
+    return place
 
 
 def _parts(dotted: str) -> list[str]:

@@ -35,7 +35,8 @@ LONGEST_LENGTH = 100_000.0  # mm; a panel is not 100 m long: a slip of unit or o
 LARGEST_MASS = 10_000.0  # kg, for the same reason
 LONGEST_TEXT = 500  # characters of a title, name or note
 MOST_ITEMS = 200  # of one list
-_REPORTED = 20  # problems shown at once
+MOST_READINGS = 20  # of one size
+_REPORTED = 15  # problems shown at once
 
 _MEASURES = {"length": "mm", "angle": "deg", "mass": "kg"}
 _SAY = {
@@ -283,12 +284,15 @@ class Reader:
         Gives the place of a path in the file, such as 'gate.toml line 12: '.
     elsewhere : callable
         Gives a hint for an unknown key that belongs into another table.
+    readings : dict
+        The readings of every size that was given as a list of them, by its path.
     """
 
     unit: str
     place: Callable[[tuple[Any, ...]], str] = lambda path: ""
     elsewhere: Callable[[str], str] = lambda name: ""
     problems: list[str] = dataclasses.field(default_factory=list)
+    readings: dict[str, tuple[float, ...]] = dataclasses.field(default_factory=dict)
 
     def complain(self, path: tuple[Any, ...], text: str) -> None:
         """Note a problem."""
@@ -354,6 +358,8 @@ class Reader:
                 return self.table(row.of, given, path)
             self.complain(path, f"must be a table with {listed(keys_of(row.of), 'and')}, got {brief(given)}")
             return None
+        if row.kind in _MEASURES and isinstance(given, list) and len(given) > 1:
+            return self._mean(row, given, path)
         try:
             read = self._measure(row, given) if row.kind in _MEASURES else given
         except InvalidInput as why:
@@ -366,6 +372,28 @@ class Reader:
             self.complain(path, f"must be {problem}, got {brief(given)}{self._hint(row, given)}")
             return None
         return read
+
+    def _mean(self, row: Key, given: list[Any], path: tuple[Any, ...]) -> float | None:
+        """Return the mean of several readings of one size, and keep them."""
+        if len(given) > MOST_READINGS:
+            self.complain(path, f"must have at most {MOST_READINGS} readings, got {len(given)}")
+            return None
+        if any(isinstance(one, list) for one in given):
+            self.complain(path, "must be one size or a list of readings of it, got lists within a list")
+            return None
+        read = [self._one(row, one, path) for one in given]
+        values = tuple(float(one) for one in read if one is not None)
+        if len(values) < len(read):
+            return None
+        self.readings[path_text(path)] = values
+        return math.fsum(values) / len(values)
+
+    def measured(self, given: Any) -> float | None:
+        """Return a length, or the mean of a list of readings; None where it is none."""
+        trial = Reader(self.unit)
+        row = Key("", "length", "", True, None, (), True, None, None, False)
+        read = trial._one(row, given, ())
+        return None if trial.problems else float(read)
 
     def _measure(self, row: Key, given: Any) -> Any:
         """Return a length, angle or mass in mm, degrees or kg; what is none of these comes back as it is."""
@@ -443,7 +471,15 @@ def _schema_of_key(row: Key) -> dict[str, Any]:
         if row.limit is not None and row.kind in {"count", "number", "angle"}:
             one["maximum"] = row.limit
         if row.kind in _MEASURES:
-            one = {"anyOf": [one, {"type": "string", "pattern": "[0-9\\u00bc-\\u00be\\u2150-\\u215e]"}]}
+            either = [one, {"type": "string", "pattern": "[0-9\\u00bc-\\u00be\\u2150-\\u215e]"}]
+            several = {
+                "type": "array",
+                "items": {"anyOf": either},
+                "minItems": 2,
+                "maxItems": MOST_READINGS,
+                "description": "Several readings of it: their mean is the size.",
+            }
+            one = {"anyOf": [*either, several]}
     one["description"] = row.help + (f" [{row.unit}]" if row.unit else "")
     if not row.required and row.default not in (None, ()):
         one["default"] = row.default

@@ -9,14 +9,8 @@ from foldswing._core import InvalidInput
 from foldswing.job.gates import Gate
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
-from foldswing.job.shop import Errors
-
-
-@keyed
-class Paint:
-    """Paint on every painted face."""
-
-    per_face: float = key("length", "Thickness on one face, all coats.", zero=True, most=5)
+from foldswing.job.readings import Readings, row_of
+from foldswing.job.shop import Errors, Paint
 
 
 @keyed
@@ -38,12 +32,17 @@ class Job:
     )
     paint: Paint | None = key("table", "Paint; left out, all is bare metal.", default=None, of=Paint)
     errors: Errors = key("table", "How far this shop is usually out.", default=Errors(), of=Errors)
+    drills: tuple[float, ...] = key("length", "Diameters of the drills and reamers there are.", default=None, many=True)
+    pins: tuple[float, ...] = key("length", "Diameters of the pins in stock.", default=None, many=True)
     material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
     gate: tuple[Gate, ...] = key("table", "Drop-down gates.", default=None, of=Gate, many=True)
     flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", default=None, of=FlipPanel, many=True)
     pan: tuple[Pan, ...] = key("table", "Pans.", default=None, of=Pan, many=True)
     bent_part: tuple[BentPart, ...] = key("table", "Bent parts.", default=None, of=BentPart, many=True)
     crown: tuple[Crown, ...] = key("table", "Crowned skins.", default=None, of=Crown, many=True)
+    readings: tuple[Readings, ...] = key(
+        "table", "Sizes that were read several times.", default=None, of=Readings, many=True
+    )
 
     @property
     def sheet_paper(self) -> str:
@@ -64,6 +63,13 @@ class Job:
             yield from repeated(what, getattr(self, what))
         if not (self.gate or self.flip_panel or self.pan or self.bent_part or self.crown):
             yield "", "- the job has nothing to make: add [[gate]], [[flip_panel]], [[pan]], [[bent_part]] or [[crown]]"
+        for i, several in enumerate(self.readings):
+            if several.size in {r.size for r in self.readings[:i]}:
+                yield "readings", f"names the size '{several.size[:80]}' twice"
+            try:
+                row_of(self, several.size)
+            except InvalidInput as why:
+                yield "readings", str(why)
         try:
             units.show(1.0, self.ruler)
         except InvalidInput as why:
