@@ -191,18 +191,51 @@ py::object ends(const blank::PanLine& line, double position) {
     return door::points_array({both.begin(), both.end()});
 }
 
-py::tuple pan_lines(const Pan& pan) {
-    static constexpr std::array<const char*, 4> names{"left", "right", "bottom", "top"};
+constexpr std::array<const char*, 4> kSides{"left", "right", "bottom", "top"};
+
+py::tuple lines_of(const std::array<blank::PanLine, 4>& lines, double length, double width) {
     py::tuple out(4);
-    const auto lines = pan.bend_lines();
     for (std::size_t i = 0; i < lines.size(); ++i) {
         const auto& l = lines[i];
         const bool upright = i < 2;
-        out[i] = result("PanLine", names[i], bend_line(l.line, upright ? pan.blank_length() : pan.blank_width()),
-                        ends(l, l.line.centre), ends(l, l.line.tangent[0]), ends(l, l.line.tangent[1]),
-                        ends(l, l.line.sight[0]), ends(l, l.line.sight[1]));
+        out[i] = result("PanLine", kSides[i], bend_line(l.line, upright ? length : width), ends(l, l.line.centre),
+                        ends(l, l.line.tangent[0]), ends(l, l.line.tangent[1]), ends(l, l.line.sight[0]),
+                        ends(l, l.line.sight[1]));
     }
     return out;
+}
+
+py::tuple pan_lines(const Pan& pan) { return lines_of(pan.bend_lines(), pan.blank_length(), pan.blank_width()); }
+
+blank::Side side(const std::string& name, const std::string& word) {
+    for (std::size_t i = 0; i < kSides.size(); ++i)
+        if (word == kSides[i]) return static_cast<blank::Side>(i);
+    throw InvalidInput(name, "'" + word + "'", "'left', 'right', 'bottom' or 'top'");
+}
+
+py::object with_ears(const Pan& pan, const py::sequence& ears) {
+    std::vector<blank::PinEar> all;
+    for (const py::handle h : ears) {
+        const std::string at = "ears[" + std::to_string(all.size()) + "].";
+        const auto get = [&](const char* field) {
+            return door::scalar(h.attr(field), {(at + field).c_str(), Kind::length});
+        };
+        all.push_back({side(at + "side", py::cast<std::string>(h.attr("side"))),
+                       side(at + "from_side", py::cast<std::string>(h.attr("from_side"))), get("along"), get("behind"),
+                       get("radius"), get("pin_diameter")});
+    }
+    const blank::EaredBlank made = blank::with_ears(pan, all);
+    std::vector<Point> at;
+    std::vector<double> diameters;
+    std::vector<double> clear;
+    for (const auto& pin : made.pins) {
+        at.push_back(pin.at);
+        diameters.push_back(pin.diameter);
+        clear.push_back(pin.clear_of_bend);
+    }
+    return result("EaredBlank", made.outline, made.length, made.width, numbers({made.past.begin(), made.past.end()}),
+                  lines_of(made.bend_lines, made.length, made.width), door::points_array(at), numbers(diameters),
+                  numbers(clear));
 }
 
 template <class Class, class Get>
@@ -353,6 +386,7 @@ void bind_blank(py::module_& m) {
     door::finish_value(pan, {"length", "width", "depth", "thickness", "radius", "k_factor", "deduction", "allowance",
                              "direction", "measured", "notch", "corner_gap"});
 
+    topic.def("with_ears", &with_ears, py::arg("pan"), py::arg("ears"));
     topic.def("developed_length", &developed_length, py::arg("lengths"), py::arg("angles_deg"), py::arg("radii"),
               py::arg("thickness"), py::arg("k_factor"), py::kw_only(), py::arg("measured") = "outside",
               py::arg("invalid") = "raise");

@@ -10,7 +10,7 @@ using flip::Sizes;
 
 namespace {
 
-constexpr std::array<door::SizeField<Sizes>, 9> kFields{{
+constexpr std::array<door::SizeField<Sizes>, 10> kFields{{
     {{"length", Kind::length}, &Sizes::length, true},
     {{"depth", Kind::length}, &Sizes::depth, true},
     {{"skin_thickness", Kind::length}, &Sizes::skin_thickness, true},
@@ -20,6 +20,7 @@ constexpr std::array<door::SizeField<Sizes>, 9> kFields{{
     {{"slope_deg", Kind::angle}, &Sizes::slope_deg, false},
     {{"pivot_from_edge", Kind::length}, &Sizes::pivot_from_edge, true},
     {{"pivot_behind_skin", Kind::length}, &Sizes::pivot_behind_skin, true},
+    {{"ear_radius", Kind::length}, &Sizes::ear_radius, false},
 }};
 
 flip::Way way_of(const std::string& opens) {

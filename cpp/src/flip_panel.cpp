@@ -33,12 +33,19 @@ void require_valid(const Sizes& s) {
     require(std::abs(s.slope_deg) <= 90.0, "slope_deg", s.slope_deg, "from -90 to 90");
     require_finite("pivot_from_edge", s.pivot_from_edge);
     require_finite("pivot_behind_skin", s.pivot_behind_skin);
+    require_not_negative("ear_radius", s.ear_radius);
+    if (s.ear_radius > 0.0)
+        require(s.pivot_from_edge >= 0.0 && s.pivot_from_edge <= s.length, "pivot_from_edge", s.pivot_from_edge,
+                "within the panel's length, where an ear can stand");
 }
 
 Path panel(const Sizes& s) {
     require_valid(s);
     const std::array<double, 4> radii{s.corner_radius, s.corner_radius, 0.0, 0.0};
-    return round_corners(Outline({{0.0, 0.0}, {s.length, 0.0}, {s.length, s.depth}, {0.0, s.depth}}), radii);
+    Path box = round_corners(Outline({{0.0, 0.0}, {s.length, 0.0}, {s.length, s.depth}, {0.0, s.depth}}), radii);
+    if (s.ear_radius == 0.0) return box;
+    const std::size_t free_edge = box.size() - 2;  // the one before the last side, which goes back to the outer surface
+    return with_ear(box, free_edge, {s.length - s.pivot_from_edge, s.depth - s.pivot_behind_skin, s.ear_radius});
 }
 
 Path hinged_side(const Sizes& s) {
@@ -113,8 +120,9 @@ Reach reach(const Sizes& s, Way way, double opening_deg) {
 double metal_at_pin(const Sizes& s, double pin_diameter) {
     require_valid(s);
     detail::require_positive("pin_diameter", pin_diameter);
-    const double nearest =
-        std::min({s.pivot_from_edge, s.length - s.pivot_from_edge, s.pivot_behind_skin, s.depth - s.pivot_behind_skin});
+    const double to_free_edge = s.depth - s.pivot_behind_skin;
+    const double nearest = std::min({s.pivot_from_edge, s.length - s.pivot_from_edge, s.pivot_behind_skin,
+                                     s.ear_radius > 0.0 ? std::max(to_free_edge, s.ear_radius) : to_free_edge});
     return nearest - 0.5 * pin_diameter;
 }
 

@@ -1,6 +1,8 @@
 #include <cmath>
 #include <foldswing/blank.hpp>
 #include <numbers>
+#include <string>
+#include <vector>
 
 #include "check.hpp"
 
@@ -116,6 +118,95 @@ std::array<PanLine, 4> Pan::bend_lines() const {
             PanLine{Side::right, lengthwise_.bend_lines().back(), from_y, to_y},
             PanLine{Side::bottom, crosswise_.bend_lines().front(), from_x, to_x},
             PanLine{Side::top, crosswise_.bend_lines().back(), from_x, to_x}};
+}
+
+namespace {
+
+constexpr std::array<std::size_t, 4> kFreeEdge{9, 3, 0, 6};  // of each flange, among the sides of Pan::outline
+constexpr std::array<const char*, 4> kSideName{"left", "right", "bottom", "top"};
+
+bool upright(Side side) noexcept { return side == Side::left || side == Side::right; }
+
+BendLine shifted(BendLine line, double by) {
+    line.centre += by;
+    for (double& v : line.tangent) v += by;
+    for (double& v : line.sight) v += by;
+    return line;
+}
+
+/// How far past the flange's edge an ear stands.
+double past_edge(double inside, double radius) { return inside < radius ? radius - inside : 0.0; }
+
+}  // namespace
+
+EaredBlank with_ears(const Pan& pan, std::span<const PinEar> ears) {
+    const PanSize& size = pan.size();
+    const double setback = bend::setback(90.0, size.radius, size.thickness);
+    const double wall = size.measured == Measured::inside ? size.thickness : 0.0;  // outer face past what is measured
+    const std::array<PanLine, 4> lines = pan.bend_lines();
+    const Ring corners = pan.outline().corners();
+    // The corners in the order Pan::outline gives them, which Outline keeps.
+    Path edge(corners, std::vector<double>(corners.size(), 0.0), true);
+    EaredBlank out{edge, 0.0, 0.0, {}, lines, {}};
+
+    std::array<const PinEar*, 4> on{};
+    std::array<double, 4> inside{};
+    for (std::size_t i = 0; i < ears.size(); ++i) {
+        const PinEar& ear = ears[i];
+        const std::string at = "ears[" + std::to_string(i) + "].";
+        detail::require_positive((at + "radius").c_str(), ear.radius);
+        detail::require_positive((at + "pin_diameter").c_str(), ear.pin_diameter);
+        detail::require_finite((at + "along").c_str(), ear.along);
+        detail::require_finite((at + "behind").c_str(), ear.behind);
+        if (upright(ear.side) == upright(ear.from))
+            throw InvalidInput(at + "from", kSideName[index(ear.from)], "a side next to the ear's own");
+        if (on[index(ear.side)] != nullptr)
+            throw InvalidInput(at + "side", kSideName[index(ear.side)], "another than that of an ear before it");
+        on[index(ear.side)] = &ear;
+        inside[index(ear.side)] = size.depth[index(ear.side)] + wall - ear.behind;
+    }
+    // From the edge of highest number down, so that the numbers of those to come stay right.
+    for (const Side side : {Side::left, Side::top, Side::right, Side::bottom}) {
+        const std::size_t k = index(side);
+        if (on[k] == nullptr) continue;
+        const PinEar& ear = *on[k];
+        // A flange is flat along its bend: the place of the neighbour's outer face is as far from its tangent line on
+        // the base as the setback.
+        const BendLine& near = lines[index(ear.from)].line;
+        const bool low = ear.from == Side::left || ear.from == Side::bottom;
+        const double place = low ? near.tangent[1] + (ear.along - setback) : near.tangent[0] - (ear.along - setback);
+        const double from = upright(side) ? pan.notch()[index(Side::bottom)] : pan.notch()[index(Side::left)];
+        const double to = upright(side) ? pan.blank_width() - pan.notch()[index(Side::top)]
+                                        : pan.blank_length() - pan.notch()[index(Side::right)];
+        if (!(place >= from && place <= to))
+            throw InvalidInput("ears", ear.along, "on the flange, between its corner notches");
+        const bool backwards = side == Side::left || side == Side::top;  // the outline runs counter-clockwise
+        out.outline =
+            with_ear(out.outline, kFreeEdge[k], Ear{backwards ? to - place : place - from, inside[k], ear.radius});
+        out.past[k] = past_edge(inside[k], ear.radius);
+    }
+    const double left = out.past[index(Side::left)];
+    const double below = out.past[index(Side::bottom)];
+    out.length = left + pan.blank_length() + out.past[index(Side::right)];
+    out.width = below + pan.blank_width() + out.past[index(Side::top)];
+    out.outline = out.outline.moved(Pose(left, below, 0.0));
+    for (PanLine& l : out.bend_lines) {
+        const bool across = upright(l.side);
+        l.line = shifted(l.line, across ? left : below);
+        l.from += across ? below : left;
+        l.to += across ? below : left;
+    }
+    for (const PinEar& ear : ears) {
+        const BendLine& near = out.bend_lines[index(ear.from)].line;
+        const bool low = ear.from == Side::left || ear.from == Side::bottom;
+        const double place = low ? near.tangent[1] + (ear.along - setback) : near.tangent[0] - (ear.along - setback);
+        const bool start = ear.side == Side::left || ear.side == Side::bottom;
+        const double deep = out.past[index(ear.side)] + inside[index(ear.side)];
+        const double across = start ? deep : (upright(ear.side) ? out.length : out.width) - deep;
+        const Point at = upright(ear.side) ? Point{across, place} : Point{place, across};
+        out.pins.push_back({at, ear.pin_diameter, ear.behind - setback - 0.5 * ear.pin_diameter});
+    }
+    return out;
 }
 
 }  // namespace foldswing::blank

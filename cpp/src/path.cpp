@@ -136,6 +136,64 @@ Path Path::reversed() const {
     return out;
 }
 
+Path with_ear(const Path& ring, std::size_t side, const Ear& ear) {
+    detail::require_positive("ear.radius", ear.radius);
+    detail::require_finite("ear.inside", ear.inside);
+    if (!ring.closed()) throw InvalidInput("ring", "an open path", "closed");
+    if (side >= ring.size() || ring.sweep_deg()[side] != 0.0)
+        throw InvalidInput("side", std::to_string(side), "a straight side of the ring");
+    const Point from = ring.start(side);
+    const Point to = ring.end(side);
+    const double length = detail::span(from, to);
+    detail::require(ear.along >= 0.0 && ear.along <= length, "ear.along", ear.along, "within the side it stands on");
+    if (ear.inside >= ear.radius) return ring;
+
+    // In the side's own axes: s along it, z past it. The arc begins and ends half_width from the pin, unless the side
+    // ends before: then where the circle stands above the side's end.
+    const auto leg = [&](double other) { return std::sqrt((ear.radius - other) * (ear.radius + other)); };
+    const double half_width = ear.inside > 0.0 ? leg(ear.inside) : ear.radius;
+    const double foot_z = ear.inside > 0.0 ? 0.0 : -ear.inside;
+    struct End {
+        double s;  // from the pin along the side, >= 0
+        double z;
+    };
+    const auto end = [&](double room) {
+        return half_width <= room ? End{half_width, foot_z} : End{room, leg(room) - ear.inside};
+    };
+    const End first = end(ear.along);
+    const End last = end(length - ear.along);
+    const double sweep =
+        (std::atan2(first.s, first.z + ear.inside) + std::atan2(last.s, last.z + ear.inside)) / detail::kDegree;
+    const Point u{(to.x - from.x) / length, (to.y - from.y) / length};
+    const auto at = [&](double s, double z) { return from + Point{s * u.x + z * u.y, s * u.y - z * u.x}; };
+
+    std::vector<Point> points;
+    std::vector<double> sweeps;
+    const auto add = [&](Point p, double turn) {
+        if (!points.empty() && points.back() == p) {
+            sweeps.back() = turn;
+            return;
+        }
+        points.push_back(p);
+        sweeps.push_back(turn);
+    };
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        add(ring.start(i), ring.sweep_deg()[i]);
+        if (i != side) continue;
+        const bool cut_first = first.s < half_width;  // by the end of the side
+        const bool cut_last = last.s < half_width;
+        if (!cut_first) add(at(ear.along - first.s, 0.0), 0.0);
+        add(at(ear.along - first.s, first.z), sweep);
+        add(at(ear.along + last.s, last.z), 0.0);
+        if (!cut_last && last.z > 0.0) add(at(ear.along + last.s, 0.0), 0.0);
+    }
+    if (points.back() == points.front()) {
+        points.pop_back();
+        sweeps.pop_back();
+    }
+    return {std::move(points), std::move(sweeps), true};
+}
+
 Path round_corners(const Outline& outline, std::span<const double> radii) {
     const Ring& ring = outline.corners();
     const std::size_t n = ring.size();

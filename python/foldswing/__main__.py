@@ -63,13 +63,35 @@ def _read(path: Path) -> tuple[bytes, Job]:
     return data, job.loads(data, name=path.name)
 
 
-def _run(path: Path, out: Path, paper: str | None, *, replace: bool) -> int:
+def _two_bars(words: str | None) -> tuple[str | float, str | float] | None:
+    """Return two lengths written with a comma between them."""
+    if words is None:
+        return None
+    parts = words.split(",")
+    if len(parts) != 2:
+        msg = (
+            f"--bars must be two lengths with a comma between them and a point in a decimal, such as 99.2,100.4; "
+            f"got {words[:80]!r}"
+        )
+        raise InvalidInput(msg)
+
+    def number(part: str) -> str | float:
+        try:
+            return float(part)
+        except ValueError:
+            return part.strip()
+
+    return number(parts[0]), number(parts[1])
+
+
+def _run(path: Path, out: Path, paper: str | None, bars: str | None, *, replace: bool) -> int:
     from foldswing import output  # noqa: PLC0415
 
     with _refusals():
         data, job = _read(path)
         tell = _progress()
-        done = output.write_job(job, data, path.name, out, paper=paper, replace=replace, progress=tell)
+        measured = _two_bars(bars)
+        done = output.write_job(job, data, path.name, out, paper=paper, bars=measured, replace=replace, progress=tell)
         for part in done.results.parts:
             click.echo(f"{part.name}: {part.verdict}")
             for finding in part.findings:
@@ -81,6 +103,12 @@ def _run(path: Path, out: Path, paper: str | None, *, replace: bool) -> int:
 
 _paper = click.option(
     "--paper", type=click.Choice(["A4", "Letter"]), help="Paper for the templates; else as the job says."
+)
+_bars = click.option(
+    "--bars",
+    metavar="SHORT,LONG",
+    help="What the two 100 mm bars of a first print measured, along the short and the long side of the paper, such as "
+    "99.2,100.4: prints the templates corrected for it.",
 )
 _replace = click.option("--replace", is_flag=True, help="Replace the output folder if it is there already.")
 
@@ -95,10 +123,11 @@ def main() -> None:
 @click.argument("jobfile", type=click.Path(path_type=Path, dir_okay=False))
 @click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder to make.")
 @_paper
+@_bars
 @_replace
-def run(jobfile: Path, out: Path, paper: str | None, replace: bool) -> None:
+def run(jobfile: Path, out: Path, paper: str | None, bars: str | None, *, replace: bool) -> None:
     """Work out JOBFILE and write sheet, results and full-size templates."""
-    sys.exit(_run(jobfile, out, paper, replace=replace))
+    sys.exit(_run(jobfile, out, paper, bars, replace=replace))
 
 
 @main.command(epilog=EXIT_CODES)
@@ -110,8 +139,9 @@ def run(jobfile: Path, out: Path, paper: str | None, replace: bool) -> None:
     "--out", default=Path("foldswing-demo"), show_default=True, type=click.Path(path_type=Path, file_okay=False)
 )
 @_paper
+@_bars
 @_replace
-def demo(name: str, list_them: bool, out: Path, paper: str | None, replace: bool) -> None:
+def demo(name: str, list_them: bool, out: Path, paper: str | None, bars: str | None, *, replace: bool) -> None:
     """Run an invented example job; a good file to copy from."""
     from foldswing import job  # noqa: PLC0415
 
@@ -122,7 +152,7 @@ def demo(name: str, list_them: bool, out: Path, paper: str | None, replace: bool
         return
     if name not in examples:
         raise click.BadParameter(f"must be one of {', '.join(examples)}", param_hint="--job")
-    code = _run(examples[name], out, paper, replace=replace)
+    code = _run(examples[name], out, paper, bars, replace=replace)
     click.echo("This was invented demo data: do not cut metal to it.")
     sys.exit(0 if code == 1 else code)  # the demo shows warnings on purpose
 

@@ -79,6 +79,7 @@ def blank_template(
     title: str,
     view: str = _FROM_ABOVE,
     holes: Sequence[tuple[Any, Any]] = (),
+    marks: Sequence[tuple[Literal["left", "bottom"], Any]] = (),
     notes: Sequence[str] = (),
     revision: str = "",
     show: Show = millimetres,
@@ -98,6 +99,8 @@ def blank_template(
         Which face of the sheet is drawn.
     holes : sequence of (centre, diameter)
         Centres in the coordinates of the blank, mm.
+    marks : sequence of ('left' or 'bottom', distance)
+        Further places to measure, such as flange edges that ears stand past: from that edge of the blank, mm.
     notes : sequence of str
         What else to print on it.
     revision : str
@@ -144,6 +147,9 @@ def blank_template(
         ]
         stations["left"].append(float(at[0]))
         stations["bottom"].append(float(at[1]))
+    for i, (of, distance) in enumerate(marks):
+        _word(f"marks[{i}] edge", of, ("left", "bottom"))
+        stations[of].append(float(_numbers(f"marks[{i}] distance", distance, 1)))
     for edge, along, away in (("left", (1.0, 0.0), (0.0, -1.0)), ("bottom", (0.0, 1.0), (-1.0, 0.0))):
         full = float(size[0] if edge == "left" else size[1])
         places = _distinct([0.0, *stations[edge], full])

@@ -14,51 +14,16 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from foldswing import _ink, _lettering
-from foldswing._core import InvalidInput
+from foldswing._tile_plan import BAR, BELOW, MARGIN, OVERLAP, RIGHT
 
 if TYPE_CHECKING:
     from foldswing.drawing import Drawing, TilePlan
 
-MARGIN = 8.0  # mm; printers leave 3 to 6 mm blank (common practice, no source)
-RIGHT = 13.0  # mm; strip for the upright bar
-BELOW = 33.0  # mm; strip for the level bar and the words
-OVERLAP = 10.0  # mm
-BAR = 100.0  # mm; length of the check bars, outside to outside
 INCH_BAR = 101.6  # mm; 4 inches
 DOT = 25.4 / 300.0  # mm; bars begin on a whole dot of a common printer, so that their ends are crisp
 THICK = 1.4  # mm; thickness of a bar
-CLEAR = 3.0  # mm; least space between the drawing and the window, for lines of any width
 GREY = "#777777"
 MAP_ROOM = (30.0, 24.0)  # mm; small map, in the corner
-
-
-def _count(length: float, window: float) -> int:
-    """Return how many windows cover a length; a hair over (a billionth of a mm) does not take another sheet."""
-    return max(1, math.ceil((length - OVERLAP) / (window - OVERLAP) - 1e-9))
-
-
-def planned(drawing: Drawing, paper: tuple[float, float], name: str, max_sheets: int) -> TilePlan:
-    """Return the plan with the fewer sheets, upright where both are equal."""
-    from foldswing.drawing import TilePlan  # noqa: PLC0415
-
-    left, bottom, right, top = (float(v) for v in drawing.bounds)
-    width, height = right - left + 2.0 * CLEAR, top - bottom + 2.0 * CLEAR
-    plans = []
-    for page in (paper, paper[::-1]):
-        window = (page[0] - 2.0 * MARGIN - RIGHT, page[1] - 2.0 * MARGIN - BELOW)
-        step = (window[0] - OVERLAP, window[1] - OVERLAP)
-        columns, rows = _count(width, window[0]), _count(height, window[1])
-        spare = (columns * step[0] + OVERLAP - width, rows * step[1] + OVERLAP - height)
-        # one column: in the middle; several: from the left, so that the notes stand whole on the first
-        origin = (left - CLEAR - (0.5 * spare[0] if columns == 1 else 0.0), top + CLEAR + 0.5 * spare[1])
-        plans.append(TilePlan(columns, rows, page, window, step, origin))
-    best = min(plans, key=lambda p: p.columns * p.rows)
-    if best.columns * best.rows > max_sheets:
-        raise InvalidInput(
-            f"drawing must fit on {max_sheets} sheets of {name}, got {right - left:.0f} x {top - bottom:.0f} mm, "
-            f"which takes {best.columns} x {best.rows} sheets: use a larger paper, or the SVG or DXF file"
-        )
-    return best
 
 
 def column_letters(column: int) -> str:
@@ -122,38 +87,56 @@ def _frame(canvas: Any, drawing: Drawing, plan: TilePlan, sheet: str, here: tupl
 
     canvas.setPageSize(_ink.page_size(*plan.page))
     _ink.begin(canvas)
-    width = plan.page[0] - 2.0 * MARGIN
+    canvas.scale(1.0 / plan.printed[0], 1.0 / plan.printed[1])  # what the printer makes too short is drawn longer
+    width = plan.window[0] + RIGHT
     canvas.setStrokeColor(HexColor(GREY))
     canvas.setLineWidth(0.15)
     canvas.setDash([])
     canvas.rect(MARGIN, MARGIN + BELOW, *plan.window, stroke=1, fill=0)
     canvas.setFillColor(black)
-    _bar(canvas, MARGIN, MARGIN + 10.5, BAR, "must measure exactly 100 mm", parts=10)
+    _bar(canvas, MARGIN, MARGIN + 10.5, BAR, _bar_words(plan, 0), parts=10)
     _bar(canvas, MARGIN, MARGIN + 2.5, INCH_BAR, "must measure exactly 4 in", parts=4)
     canvas.saveState()
     canvas.translate(MARGIN + plan.window[0] + 6.0, MARGIN + BELOW)
     canvas.rotate(90)
-    _bar(canvas, 0.0, 0.0, BAR, "must measure exactly 100 mm", parts=10)
+    _bar(canvas, 0.0, 0.0, BAR, _bar_words(plan, 1), parts=10)
     canvas.restoreState()
 
     many = here is None or plan.columns * plan.rows > 1
     right = MARGIN + width - (MAP_ROOM[0] + 3.0 if many and here is not None else 0.0)
     lines = [
-        (MARGIN, MARGIN + 27.5, drawing.title, 3.6, True),
-        (MARGIN, MARGIN + 22.0, drawing.view, 2.8, False),
-        (MARGIN, MARGIN + 17.3, sheet, 2.4, True),
+        (MARGIN, MARGIN + 32.3, drawing.title, 3.6, True),
+        (MARGIN, MARGIN + 26.8, drawing.view, 2.8, False),
+        (MARGIN, MARGIN + 22.2, sheet, 2.4, True),
+        (MARGIN, MARGIN + 17.6, "; ".join(w for w in (drawing.revision, _correction(plan)) if w), 2.4, False),
     ]
     beside = MARGIN + INCH_BAR + 4.0
     lines += [
         (beside, MARGIN + 10.5, "Print at 100 %, actual size.", 2.4, True),
         (beside, MARGIN + 6.2, "Do not fit to page.", 2.4, True),
-        (beside, MARGIN + 1.9, drawing.revision, 2.2, False),
     ]
     for x, y, words, height, bold in lines:
         text, size = _lettering.fitted(words, height, right - x, bold=bold)
         _ink.letters(canvas, text, x, y, size, bold=bold)
     if many and here is not None:
         _small_map(canvas, plan, MARGIN + width - MAP_ROOM[0], MARGIN + 1.0, here)
+
+
+def _bar_words(plan: TilePlan, way: int) -> str:
+    """Return what stands over a bar; way 0 across the sheet, 1 up it. A printer errs by the sides of the paper."""
+    side = "short" if plan.page[way] < plan.page[1 - way] else "long"
+    return f"along the {side} side of the paper: must measure exactly 100 mm"
+
+
+def _correction(plan: TilePlan) -> str:
+    """Return what the print is corrected for, in words; nothing where it is not."""
+    if plan.printed == (1.0, 1.0):
+        return ""
+    short, long = plan.printed if plan.page[0] < plan.page[1] else plan.printed[::-1]
+    return (
+        f"corrected for a printer that printed {BAR * short:.4g} / {BAR * long:.4g} mm for 100 "
+        "(short / long side of the paper)"
+    )
 
 
 def _bar(canvas: Any, x: float, y: float, length: float, words: str, *, parts: int) -> None:
@@ -248,6 +231,8 @@ def _map_page(canvas: Any, drawing: Drawing, plan: TilePlan) -> None:
         "3  Cut off the blank margin along the frame: on the left except in column A, at the top except in row 1.",
         "4  Lay each cut edge on the dashed line of its neighbour so that the diamonds close; tape. Measure across.",
     ]
+    if plan.holes:
+        steps.append(f"5  {plan.holes}")
     text_height, top = 2.4, y + height
     for step in steps:
         for text in _lettering.wrapped(step, text_height, width):

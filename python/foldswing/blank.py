@@ -6,6 +6,7 @@ flat's lower face along +x from the origin and the thickness above it; a bend 'u
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Literal
 
 import numpy as np
@@ -16,7 +17,20 @@ from foldswing._core.blank import Bend, Flat, Pan, Profile
 from foldswing._core.plane import Path
 from foldswing._values import value
 
-__all__ = ["Bend", "BendLine", "Coupon", "Flat", "Folded", "Pan", "PanLine", "Profile", "developed_length"]
+__all__ = [
+    "Bend",
+    "BendLine",
+    "Coupon",
+    "EaredBlank",
+    "Flat",
+    "Folded",
+    "Pan",
+    "PanLine",
+    "PinEar",
+    "Profile",
+    "developed_length",
+    "with_ears",
+]
 
 
 @value
@@ -107,6 +121,96 @@ class PanLine:
     tangent_after: np.ndarray
     sight_before: np.ndarray
     sight_after: np.ndarray
+
+
+@value
+class PinEar:
+    """A pin through one flange of a pan, with an ear round it where the flange leaves too little metal.
+
+    Parameters
+    ----------
+    side : {'left', 'right', 'bottom', 'top'}
+        Flange it goes through.
+    from_side : {'left', 'right', 'bottom', 'top'}
+        Neighbouring side, from whose outer face `along` is measured.
+    along, behind : length
+        Of the pin: from that outer face, and from the outer face of the base, mm.
+    radius : length
+        Of the ear, mm; > 0.
+    pin_diameter : length
+        mm; > 0.
+    """
+
+    side: str
+    from_side: str
+    along: Any
+    behind: Any
+    radius: Any
+    pin_diameter: Any
+
+
+@value
+class EaredBlank:
+    """A pan's blank with ears standing past its edges.
+
+    Attributes
+    ----------
+    outline : Path
+        Edge of the blank, from the lower left corner of the smallest rectangle that holds it: the sheet as sheared.
+    length, width : float
+        Of that rectangle, mm.
+    past : (4,) ndarray
+        How far ears stand past the edges of the flanges left, right, bottom, top, mm.
+    bend_lines : tuple of PanLine
+        From the same corner.
+    pins : (n, 2) ndarray
+        Centres of the pin holes, in the order of the ears.
+    pin_diameters : (n,) ndarray
+        mm.
+    clear_of_bend : (n,) ndarray
+        Edge of each hole to the tangent line of its flange's bend, mm; negative where the bend pulls it oval.
+    """
+
+    outline: Path
+    length: float
+    width: float
+    past: np.ndarray
+    bend_lines: tuple[PanLine, ...]
+    pins: np.ndarray
+    pin_diameters: np.ndarray
+    clear_of_bend: np.ndarray
+
+
+def with_ears(pan: Pan, ears: Sequence[PinEar]) -> EaredBlank:
+    """Return the blank of a pan with ears round its pins.
+
+    An ear is an arc about the pin; where the pin lies past the flange's edge, its sides come straight down to it.
+
+    Parameters
+    ----------
+    pan : Pan
+        The pan.
+    ears : sequence of PinEar
+        At most one on each flange.
+
+    Returns
+    -------
+    EaredBlank
+        Everything moved so that the rectangle to shear has its lower left corner at the origin.
+
+    Raises
+    ------
+    InvalidInput
+        When two ears share a flange, `from_side` is not next to `side`, or the pin lies off the flange.
+
+    Examples
+    --------
+    >>> pan = Pan(330, 178, 14, thickness=1.2, radius=1.2, k_factor=0.42)
+    >>> made = with_ears(pan, [PinEar("left", "bottom", 16, 10, 10, 6)])
+    >>> round(made.length - pan.blank_length, 9)  # the pin is 4 in from the flange's edge
+    6.0
+    """
+    return _core.blank.with_ears(pan, ears)
 
 
 def developed_length(

@@ -351,6 +351,10 @@ class TilePlan(NamedTuple):
         From sheet to sheet, mm: the window less the overlap.
     origin : tuple of float
         Left and top of the first window in the drawing, mm.
+    printed : tuple of float
+        What the printer makes of 1 mm, across and up the sheet; the sheet is drawn so that it comes out true.
+    holes : str
+        How the holes lie to the joints, in words; empty where there is no hole.
     """
 
     columns: int
@@ -359,6 +363,8 @@ class TilePlan(NamedTuple):
     window: tuple[float, float]
     step: tuple[float, float]
     origin: tuple[float, float]
+    printed: tuple[float, float] = (1.0, 1.0)
+    holes: str = ""
 
     def corner(self, column: int, row: int) -> tuple[float, float]:
         """Return the left and bottom of one window in the drawing, mm; column and row count from 0."""
@@ -432,7 +438,9 @@ def to_dxf(drawing: Drawing) -> bytes:
     return _dxf.written(drawing)
 
 
-def to_pdf(drawings: Drawing | Sequence[Drawing], *, paper: str = "A4", max_sheets: int = 120) -> bytes:
+def to_pdf(
+    drawings: Drawing | Sequence[Drawing], *, paper: str = "A4", max_sheets: int = 120, bars: Any = None
+) -> bytes:
     """Return one or several drawings as PDF, full size on as many sheets as it takes.
 
     Every sheet carries bars of exactly 100 mm both ways, its place in the whole, and 10 mm of overlap with the next.
@@ -446,6 +454,9 @@ def to_pdf(drawings: Drawing | Sequence[Drawing], *, paper: str = "A4", max_shee
         Sheet in the printer.
     max_sheets : int
         Refuse a drawing that needs more.
+    bars : pair of lengths or None
+        What the two 100 mm bars of an earlier print measured, along the short and the long side of the paper; the
+        print is corrected for it and says so on every sheet.
 
     Returns
     -------
@@ -455,18 +466,21 @@ def to_pdf(drawings: Drawing | Sequence[Drawing], *, paper: str = "A4", max_shee
     Raises
     ------
     InvalidInput
-        When the drawing is too large for `max_sheets`.
+        When the drawing is too large for `max_sheets`, or a bar is not within 90 to 110 mm.
     """
     from foldswing import _tiles  # noqa: PLC0415
 
     several = [drawings] if isinstance(drawings, Drawing) else list(drawings)
     if not several:
         raise InvalidInput("drawings must hold at least one drawing, got none")
-    return _tiles.written([(d, tile_plan(d, paper=paper, max_sheets=max_sheets)) for d in several])
+    return _tiles.written([(d, tile_plan(d, paper=paper, max_sheets=max_sheets, bars=bars)) for d in several])
 
 
-def tile_plan(drawing: Drawing, *, paper: str = "A4", max_sheets: int = 120) -> TilePlan:
-    """Return how a drawing is cut into sheets: upright or lying, whichever takes fewer.
+def tile_plan(drawing: Drawing, *, paper: str = "A4", max_sheets: int = 120, bars: Any = None) -> TilePlan:
+    """Return how a drawing is cut into sheets, upright or lying.
+
+    No joint comes within 40 mm of a hole and all holes lie on one sheet, where the paper allows; then as few sheets as
+    do.
 
     Parameters
     ----------
@@ -476,6 +490,8 @@ def tile_plan(drawing: Drawing, *, paper: str = "A4", max_sheets: int = 120) -> 
         Sheet in the printer.
     max_sheets : int
         Refuse a drawing that needs more.
+    bars : pair of lengths or None
+        What the two 100 mm bars measured on paper, along its short and its long side.
 
     Returns
     -------
@@ -485,12 +501,12 @@ def tile_plan(drawing: Drawing, *, paper: str = "A4", max_sheets: int = 120) -> 
     Raises
     ------
     InvalidInput
-        When the drawing is too large for `max_sheets`.
+        When the drawing is too large for `max_sheets`, or a bar is not within 90 to 110 mm.
     """
-    from foldswing import _tiles  # noqa: PLC0415
+    from foldswing import _tile_plan  # noqa: PLC0415
 
     _word("paper", paper, PAPERS)
-    return _tiles.planned(drawing, PAPERS[paper], paper, max_sheets)
+    return _tile_plan.planned(drawing, PAPERS[paper], paper, max_sheets, _tile_plan.bars_read(bars))
 
 
 def save(

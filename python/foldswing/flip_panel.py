@@ -47,6 +47,8 @@ slope_deg : angle
     Of the skin from level, rising from the hinged to the free edge; negative: falling. Within +-90, default 0.
 pivot_from_edge, pivot_behind_skin : length
     Pivot along the skin from the hinged edge, and behind the outer surface.
+ear_radius : length
+    Radius of the ears left standing round the pins on the end flanges, >= 0; 0 for none, the default.
 
 Raises
 ------
@@ -71,7 +73,7 @@ class Reach:
 
 
 def panel(sizes: Sizes) -> Path:
-    """Return the panel's section, shut, its outer corners rounded."""
+    """Return the panel's section, shut, its outer corners rounded, its ears included."""
     return _core.flip_panel.panel(sizes)
 
 
@@ -116,6 +118,6 @@ def reach(sizes: Sizes, opens: Literal["down", "up"], opening_deg: Any) -> Reach
 def metal_at_pin(sizes: Sizes, pin_diameter: Any) -> float:
     """Return the metal, mm, between a hole of this diameter and the nearest edge of the flange it is drilled in.
 
-    Negative where the hole breaks out.
+    The ears count as part of the flange. Negative where the hole breaks out.
     """
     return _core.flip_panel.metal_at_pin(sizes, pin_diameter)

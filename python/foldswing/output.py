@@ -38,6 +38,7 @@ def write_job(
     folder: str | os.PathLike[str],
     *,
     paper: str | None = None,
+    bars: tuple[Any, Any] | None = None,
     replace: bool = False,
     progress: Callable[[str], None] = lambda _: None,
 ) -> Written:
@@ -53,6 +54,9 @@ def write_job(
         Made new; its parent must exist.
     paper : {'A4', 'Letter'} or None
         For sheet and templates; None as the job says.
+    bars : pair of lengths or None
+        What the two 100 mm bars of an earlier print measured, along the short and the long side of the paper: the
+        templates are printed corrected for it. SVG and DXF stay exact.
     replace : bool
         Replace a folder that was written by this function before. A folder with anything else in it is never touched.
     progress : callable
@@ -83,7 +87,7 @@ def write_job(
         progress(f"drawing {stem}")
         files[f"{stem}.svg"] = drawing.to_svg(draft)
         files[f"{stem}.dxf"] = drawing.to_dxf(draft)
-        files[f"{stem}.pdf"] = drawing.to_pdf(draft, paper=on)
+        files[f"{stem}.pdf"] = drawing.to_pdf(draft, paper=on, bars=bars)
     progress("job sheet")
     document = report.job_sheet(job, results)
     files["job-sheet.html"] = sheet.to_html(document)

@@ -116,10 +116,14 @@ def _bend_lines(done: BlankResult) -> list[template.BendLine]:
 def blank(done: BlankResult, job: Job) -> Drawing:
     """Return a blank with its bend lines."""
     notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
+    if done.ears:
+        notes.append(done.ears)
     return template.blank_template(
         done.outline,
         _bend_lines(done),
         title=_title(job, f"{done.name}, blank"),
+        holes=done.holes,
+        marks=done.edges,
         notes=notes,
         revision=_revision(job),
         **_lengths(job),
@@ -217,7 +221,7 @@ def flip_end(done: FlipResult, job: Job, hand: Literal["left", "right"]) -> Draw
         holes=[(wanted.pin_diameter, "pin")],
         faces=[template.Face("hinged edge", edge, across), template.Face("outer surface", edge, along)],
         neighbours={"return": hinged_side(done.sizes).outline(SAGITTA).moved(stood)},
-        notes=["Ears round the pin are not drawn: add them before cutting."],
+        notes=[f"Ear {done.sizes.ear_radius:g} mm round the pin, drawn."] if done.ears else [],
         revision=_revision(job),
         **_lengths(job),
     )

@@ -74,10 +74,11 @@ void flips(fuzz::Bytes& in) {
     s.return_depth = 12.0;
     s.pivot_from_edge = 16.0;
     s.pivot_behind_skin = 10.0;
-    const std::array<double flip_panel::Sizes::*, 9> all{
+    const std::array<double flip_panel::Sizes::*, 10> all{
         &flip_panel::Sizes::length,    &flip_panel::Sizes::depth,           &flip_panel::Sizes::skin_thickness,
         &flip_panel::Sizes::gap,       &flip_panel::Sizes::corner_radius,   &flip_panel::Sizes::return_depth,
-        &flip_panel::Sizes::slope_deg, &flip_panel::Sizes::pivot_from_edge, &flip_panel::Sizes::pivot_behind_skin};
+        &flip_panel::Sizes::slope_deg, &flip_panel::Sizes::pivot_from_edge, &flip_panel::Sizes::pivot_behind_skin,
+        &flip_panel::Sizes::ear_radius};
     for (std::size_t n = in.below(4); n > 0; --n) s.*all[in.below(all.size())] = in.number();
     const auto way = in.flag() ? flip_panel::Way::up : flip_panel::Way::down;
     (void)flip_panel::hinged_side(s);

@@ -10,6 +10,7 @@ import foldswing as fs
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from foldswing import bend, blank
 from foldswing.blank import Bend, Coupon, Flat, Pan, Profile
 from hypothesis import given
@@ -535,3 +536,58 @@ def test_a_bend_of_nothing_changes_nothing():
     assert unbent.developed_length == 100.0
     assert math.isnan(Profile([Flat(40.0), Bend(0.0, 3.0, allowance=0.0), Flat(60.0)], 2.0).bend_lines[0].k_factor)
     assert bend.setback(0.0, 3.0, 2.0) == 0.0
+
+
+@given(
+    st.tuples(st.floats(8.0, 40.0), st.floats(0.5, 3.0), st.floats(0.5, 3.0)),
+    st.floats(4.0, 25.0),
+    st.floats(0.2, 0.95),
+    st.sampled_from(["left", "right", "bottom", "top"]),
+    st.booleans(),
+)
+def test_an_ear_leaves_its_radius_of_metal_round_the_pin_on_the_blank(sizes, radius, deep, side, other):
+    depth, t, r = sizes
+    pan = fs.blank.Pan(330, 178, depth + t + r, thickness=t, radius=r, k_factor=0.42)
+    ways = {"left": ("bottom", "top"), "right": ("bottom", "top")}.get(side, ("left", "right"))
+    behind = t + r + deep * depth
+    ear = fs.blank.PinEar(side, ways[other], 80.0, behind, radius, 6.0)
+    made = fs.blank.with_ears(pan, [ear])
+    shape = shapely.Polygon(made.outline.flatten(1e-4))
+    assert shape.is_valid
+    low, high = np.array(shape.bounds[:2]), np.array(shape.bounds[2:])
+    assert low == pytest.approx([0, 0], abs=1e-3)
+    assert high == pytest.approx([made.length, made.width], abs=1e-3)
+    plain = shapely.Polygon(pan.outline.points)
+    disc = shapely.Point(made.pins[0]).buffer(radius, quad_segs=400)
+    moved = shapely.affinity.translate(plain, float(made.past[0]), float(made.past[2]))
+    # the blank is the plain one and, past the flange's edge, the disc about the pin
+    assert shapely.symmetric_difference(shape, moved).difference(disc).area < 0.05
+    assert shapely.difference(moved, shape).area < 1e-3
+    out = disc.difference(moved)
+    beyond = {"left": 0, "right": 2, "bottom": 1, "top": 3}[side]
+    edge = moved.bounds[beyond]
+    centre = made.pins[0][beyond % 2]
+    assert abs(centre - edge) == pytest.approx(depth + t + r - behind, abs=1e-9)
+    if radius > abs(centre - edge):
+        assert made.past[["left", "right", "bottom", "top"].index(side)] == pytest.approx(radius - abs(centre - edge))
+        box = shapely.box(*shape.bounds)
+        strip = box.difference(shapely.box(*moved.bounds))
+        assert shape.intersection(strip).symmetric_difference(out.intersection(strip)).area < 0.05
+
+
+def test_ears_that_cannot_be_are_refused():
+    pan = fs.blank.Pan(330, 178, 14, thickness=1.2, radius=1.2, k_factor=0.42)
+    good = {"side": "left", "from_side": "bottom", "along": 16, "behind": 10, "radius": 10, "pin_diameter": 6}
+    for changes, words in (
+        ({"side": "middle"}, "ears\\[0\\]\\.side"),
+        ({"from_side": "right"}, "next to the ear's own"),
+        ({"along": 1000}, "on the flange"),
+        ({"along": float("nan")}, "along"),
+        ({"radius": 0}, "radius"),
+        ({"behind": "x"}, "behind"),
+        ({"pin_diameter": -1}, "pin_diameter"),
+    ):
+        with pytest.raises(fs.InvalidInput, match=words):
+            fs.blank.with_ears(pan, [fs.blank.PinEar(**{**good, **changes})])
+    with pytest.raises(fs.InvalidInput, match="another than that"):
+        fs.blank.with_ears(pan, [fs.blank.PinEar(**good)] * 2)

@@ -136,7 +136,10 @@ def test_tail_panel():
     assert panel.room_behind == pytest.approx(27.3, abs=0.05)
     assert panel.stands_out == pytest.approx(149.3, abs=0.05)
     assert panel.reach_out > panel.stands_out  # it hangs past straight down
-    assert panel.metal_at_pin == pytest.approx(1.0, abs=1e-9)
+    assert panel.metal_without_ears == pytest.approx(1.0, abs=1e-9)
+    # with ears of 10 round the pin, which lies 10 behind the outer surface: the box's own figures stay as they were
+    assert panel.metal_at_pin == pytest.approx(7.0, abs=1e-9)
+    assert "it stays 1.52 mm at 29.2" in panel.ears
 
 
 def test_tail_panel_as_a_square_box():
@@ -172,6 +175,8 @@ def test_pan_blank():
     pan = evaluation.evaluate_pan(DEMO.pan[0], DEMO)
     assert pan.length == pytest.approx(353.8, abs=0.05)
     assert pan.width == pytest.approx(201.8, abs=0.05)
+    # the pin is 4 from the flange's edge, its ear of 10 stands 6 past it on both end flanges
+    assert pan.sheet == pytest.approx((pan.length + 12.0, pan.width), abs=1e-9)
     assert all(b.deduction == pytest.approx(2.12, abs=0.005) for b in pan.bends)
     assert all(n == pytest.approx(12.9, abs=0.15) for _, a, b in pan.notches for n in (a, b))  # "about 12.9 square"
     np.testing.assert_allclose(pan.remeasured, (14.0, 330.0, 14.0), atol=1e-9)

@@ -194,4 +194,35 @@ class Pan {
     double flange_end_overlap_ = 0.0;
 };
 
+/// A pin through one flange of a pan, with an ear round it where the flange leaves too little metal.
+struct PinEar {
+    Side side = Side::left;    ///< flange it goes through
+    Side from = Side::bottom;  ///< neighbouring side from whose outer face `along` is measured
+    double along = 0.0;
+    double behind = 0.0;        ///< of the pin, from the outer face of the base, square to it
+    double radius = 0.0;        ///< of the ear, > 0
+    double pin_diameter = 0.0;  ///< > 0
+};
+
+/// Where one pin lies on the blank.
+struct PinHole {
+    Point at;
+    double diameter = 0.0;
+    double clear_of_bend = 0.0;  ///< edge of the hole to the bend's tangent line; negative: the bend pulls it oval
+};
+
+/// A pan's blank with ears standing past its edges; everything from the lower left corner of the smallest rectangle
+/// that holds it, which is what is sheared.
+struct EaredBlank {
+    Path outline;
+    double length = 0.0;
+    double width = 0.0;
+    std::array<double, 4> past{};  ///< how far ears stand past each flange's edge, in the order of Side
+    std::array<PanLine, 4> bend_lines{};
+    std::vector<PinHole> pins;  ///< in the order given
+};
+/// \throws InvalidInput when two ears share a side, `from` is no neighbour of `side`, the pin lies off the flange's
+/// length, or a number breaks its rule
+[[nodiscard]] EaredBlank with_ears(const Pan& pan, std::span<const PinEar> ears);
+
 }  // namespace foldswing::blank

@@ -19,11 +19,12 @@ struct Sizes {
     double slope_deg = 0.0;  ///< of the skin from level, rising from the hinged to the free edge; negative: falling
     double pivot_from_edge = 0.0;    ///< along the skin from the hinged edge
     double pivot_behind_skin = 0.0;  ///< from the outer surface
+    double ear_radius = 0.0;         ///< >= 0, of the ears round the pins on the end flanges; 0: none
 };
 /// \throws InvalidInput naming the size that breaks its rule
 void require_valid(const Sizes& sizes);
 
-[[nodiscard]] Path panel(const Sizes& sizes);        ///< shut, outer corners rounded
+[[nodiscard]] Path panel(const Sizes& sizes);        ///< shut, outer corners rounded, ears included
 [[nodiscard]] Path hinged_side(const Sizes& sizes);  ///< the body's skin and return at the hinged edge
 [[nodiscard]] Path free_side(const Sizes& sizes);    ///< the body's skin at the free edge
 [[nodiscard]] Point pivot(const Sizes& sizes);
@@ -46,8 +47,8 @@ struct Reach {
 };
 [[nodiscard]] Reach reach(const Sizes& sizes, Way way, double opening_deg);
 
-/// Metal between a hole for a pin of this diameter and the nearest edge of the flange it is drilled in: its free edge,
-/// its end at the hinged edge or the outer surface. Negative where the hole breaks out.
+/// Metal between a hole for a pin of this diameter and the nearest edge of the flange it is drilled in: its free edge
+/// or the ear's, its end at the hinged edge or the outer surface. Negative where the hole breaks out.
 [[nodiscard]] double metal_at_pin(const Sizes& sizes, double pin_diameter);
 
 }  // namespace foldswing::flip_panel

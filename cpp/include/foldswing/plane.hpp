@@ -134,6 +134,18 @@ class Path {
 ///   would cross itself, or the outline has holes (round each ring by itself)
 [[nodiscard]] Path round_corners(const Outline& outline, std::span<const double> radii);
 
+/// An ear: metal left standing round a pin past a straight side, so that the pin has metal on that side too.
+struct Ear {
+    double along = 0.0;   ///< of the pin, from the start of the side; within the side
+    double inside = 0.0;  ///< of the pin, into the metal from the side; negative: past it
+    double radius = 0.0;  ///< > 0, round the pin
+};
+/// The path with an ear on one straight side: an arc about the pin, and straight down to the side from the arc's widest
+/// where the pin lies past it. The ear goes no farther along than the side does. Unchanged where the pin already lies
+/// deeper than the ear's radius. \throws InvalidInput when the path is open, the side is an arc, or the pin
+///   is not beside it. The metal is on the left of the way the side runs
+[[nodiscard]] Path with_ear(const Path& ring, std::size_t side, const Ear& ear);
+
 /// How two bodies lie to each other.
 struct Separation {
     double distance = 0.0;  ///< smallest distance between them; 0 when they touch or overlap

@@ -5,7 +5,7 @@ import numpy as np
 from foldswing._core import BoundValue
 from foldswing._core.bend import Coupon
 from foldswing._core.plane import Outline
-from foldswing.blank import BendLine, Folded, PanLine
+from foldswing.blank import BendLine, EaredBlank, Folded, PanLine, PinEar
 
 class Flat(BoundValue):
     def __init__(self, length: Any, measured: str | Sequence[str] = "outside") -> None: ...
@@ -137,6 +137,7 @@ class Pan(BoundValue):
     @property
     def explanation(self) -> str: ...
 
+def with_ears(pan: Pan, ears: Sequence[PinEar]) -> EaredBlank: ...
 def developed_length(
     lengths: Any,
     angles_deg: Any,

@@ -14,6 +14,9 @@ from foldswing.job import BentPart, Job, Material, Pan
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
 
 
+_IN_BEND = "A pin hole runs into a bend"
+
+
 @value
 class BendResult:
     """One bend line, all distances from one edge of the blank; lengths mm.
@@ -65,9 +68,17 @@ class BlankResult:
     thickness, radius : float
         Of the sheet; inside radius.
     length, width : float
-        Of the blank: across the drawing and up it.
-    outline : Outline
-        Edge of the blank, notches included, lower left corner at the origin.
+        Of the blank without ears: across the drawing and up it.
+    sheet : (float, float)
+        What to shear: the blank with its ears, across and up. All distances are from this rectangle's edges.
+    outline : Outline or Path
+        Edge of the blank, notches and ears included, lower left corner of the sheet at the origin.
+    edges : tuple of (edge, distance)
+        Where flange edges lie that ears stand past.
+    holes : tuple of ((x, y), diameter)
+        Pin holes.
+    ears : str
+        What the ears add, in words; empty where there are none.
     bends : tuple of BendResult
         From the left and bottom edges.
     notches : tuple of (corner, along, across)
@@ -89,7 +100,11 @@ class BlankResult:
     radius: float
     length: float
     width: float
-    outline: Outline
+    sheet: tuple[float, float]
+    outline: Outline | Path
+    edges: tuple[tuple[Literal["left", "bottom"], float], ...]
+    holes: tuple[tuple[tuple[float, float], float], ...]
+    ears: str
     bends: tuple[BendResult, ...]
     notches: tuple[tuple[str, float, float], ...]
     folded: tuple[Path, ...]
@@ -146,6 +161,26 @@ def _bend_result(
     )
 
 
+def _pin_ears(pan: Pan, job: Job) -> list[blank.PinEar]:
+    """Return the ears that flip panels made from a pan ask of its end flanges."""
+    users = [p for p in job.flip_panel if p.pan == pan.name and p.ear_radius is not None]
+    if not users:
+        return []
+    panel = users[0]
+    hinged = SIDES[panel.hinged_edge]
+    return [
+        blank.PinEar(
+            side,
+            hinged,
+            panel.pivot_from_hinged_edge,
+            panel.pivot_behind_skin,
+            panel.ear_radius,
+            panel.pin_diameter,
+        )
+        for side in ("left", "right")
+    ]
+
+
 def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     """Work out the blank of a pan.
 
@@ -181,8 +216,9 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         **corners,
         **basis,
     )
+    eared = blank.with_ears(pan, _pin_ears(wanted, job))
     bends = []
-    for side, line in zip(SIDES, pan.bend_lines, strict=True):
+    for side, line in zip(SIDES, eared.bend_lines, strict=True):
         upright = side in {"left", "right"}
         along = line.centre[:, 1] if upright else line.centre[:, 0]
         bends.append(
@@ -198,6 +234,30 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     notches = tuple(
         (f"{across} {along}", cut[along], cut[across]) for across in ("front", "rear") for along in ("left", "right")
     )
+    left, right, bottom, top = (float(v) for v in eared.past)
+    edges: tuple[tuple[Literal["left", "bottom"], float], ...] = ()
+    if left or right:
+        edges += (("left", left), ("left", left + pan.blank_length))
+    if bottom or top:
+        edges += (("bottom", bottom), ("bottom", bottom + pan.blank_width))
+    ears = ""
+    if edges:
+        stand = max(left, right, bottom, top)
+        ears = (
+            f"Ears round the pins stand {stand:.1f} mm past the flange edges: shear {eared.length:.1f} by "
+            f"{eared.width:.1f} mm, and mark everything from its edges before the ears are cut."
+        )
+    for at, clear in zip(eared.pins, eared.clear_of_bend, strict=True):
+        if clear < 0.0 and not any(f.what == _IN_BEND for f in findings):
+            findings.append(
+                Finding(
+                    _IN_BEND,
+                    f"{-clear:.1f} mm into the bend, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
+                    "the bend pulls the hole oval and the pin binds",
+                    "the pin farther behind the skin, or drill it after bending",
+                    False,
+                )
+            )
     folded = pan.lengthwise.folded
     return BlankResult(
         wanted.name,
@@ -209,7 +269,11 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         material.inside_radius,
         pan.blank_length,
         pan.blank_width,
-        pan.outline,
+        (eared.length, eared.width),
+        eared.outline,
+        edges,
+        tuple(((float(x), float(y)), float(d)) for (x, y), d in zip(eared.pins, eared.pin_diameters, strict=True)),
+        ears,
         tuple(bends),
         notches,
         (folded.outside, folded.inside),
@@ -271,7 +335,11 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         material.inside_radius,
         profile.developed_length,
         wanted.width,
+        (profile.developed_length, wanted.width),
         outline,
+        (),
+        (),
+        "",
         tuple(bends),
         (),
         (folded.outside, folded.inside),

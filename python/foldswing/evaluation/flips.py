@@ -12,6 +12,7 @@ from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
 from foldswing.job import FlipPanel, Job
 
+NO_OTHER = 0.005  # mm; gaps that print alike are alike
 CURE = "a larger bend radius on the hinged edge, a wider gap, a shallower return, or the pivot moved"
 
 
@@ -36,8 +37,10 @@ class FlipResult:
     room_behind, reach_out, stands_out : float
         Highest the panel reaches behind the outer surface, farthest it comes out of it on the way, and how far it
         stands out when open; all square to the skin.
-    metal_at_pin : float
-        Between the pin and the free edge of the panel's flange.
+    metal_at_pin, metal_without_ears : float
+        Between the pin's hole and the nearest edge of the panel's flange, ears included; and what it would be without.
+    ears : str
+        What the ears change, in words; empty where there are none.
     findings : tuple of Finding
         What is wrong.
     """
@@ -54,6 +57,8 @@ class FlipResult:
     reach_out: float
     stands_out: float
     metal_at_pin: float
+    metal_without_ears: float
+    ears: str
     findings: tuple[Finding, ...]
 
 
@@ -72,7 +77,27 @@ def section(wanted: FlipPanel, job: Job) -> flip_panel.Sizes:
         slope_deg=wanted.slope if rises else -wanted.slope,
         pivot_from_edge=wanted.pivot_from_hinged_edge,
         pivot_behind_skin=wanted.pivot_behind_skin,
+        ear_radius=wanted.ear_radius or 0.0,
     )
+
+
+def _without_ears(sizes: flip_panel.Sizes) -> flip_panel.Sizes:
+    return flip_panel.Sizes(**{**sizes.to_dict(), "ear_radius": 0.0})
+
+
+def _ears_said(with_ears: tuple[Approach, ...], bare: tuple[Approach, ...], radius: float) -> str:
+    """Return what the ears do to the closest approaches."""
+    changed = [
+        f"{a.body}: {a.bare:.2f} mm at {a.opening_deg:.1f}\N{DEGREE SIGN} (without ears {b.bare:.2f})"
+        for a, b in zip(with_ears, bare, strict=True)
+        if a.depth != b.depth or abs(a.bare - b.bare) > NO_OTHER
+    ]
+    head = f"radius {radius:g} mm round each pin, on the panel's end flanges and on the body; counted in all gaps here."
+    if changed:
+        return f"{head} They come nearer than the panel without them: {'; '.join(changed)}"
+    least = min(with_ears, key=lambda a: (a.bare, -a.depth))
+    stays = f"it stays {least.bare:.2f} mm at {least.opening_deg:.1f}\N{DEGREE SIGN}"
+    return f"{head} They change no closest approach: {stays}"
 
 
 def looks(elevation_deg: float, toward: Literal["forward", "rearward"]) -> str:
@@ -114,16 +139,20 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     opening = wanted.turn if wanted.turn is not None else flip_panel.opening_to_upright(sizes, opens)
     pivot = flip_panel.pivot(sizes)
     motion = hinge.PivotHinge(pivot, 0.0, -opening if opens == "down" else opening)
-    panel = flip_panel.panel(sizes).outline(SAGITTA)
+    plain = _without_ears(sizes)
     bodies = {
         "return at the hinged edge": flip_panel.hinged_side(sizes).outline(SAGITTA),
         "skin at the free edge": flip_panel.free_side(sizes).outline(SAGITTA),
     }
     coat = 2.0 * job.paint.per_face if job.paint else 0.0
     marks = [("shut", 0.0), ("open", 1.0)]
-    closest = approaches(
-        panel, bodies, motion, marks, Wants(dict.fromkeys(bodies, coat), dict.fromkeys(bodies, wanted.moving_gap))
-    )
+    wants = Wants(dict.fromkeys(bodies, coat), dict.fromkeys(bodies, wanted.moving_gap))
+
+    def passes(shape: flip_panel.Sizes) -> tuple[Approach, ...]:
+        return approaches(flip_panel.panel(shape).outline(SAGITTA), bodies, motion, marks, wants)
+
+    closest = passes(sizes)
+    ears = _ears_said(closest, passes(plain), wanted.ear_radius) if wanted.ear_radius else ""
     findings = judge(closest, CURE)
     inner = flip_panel.inner_face_looks(sizes, opens, opening)
     outer = flip_panel.outer_face_looks(sizes, opens, opening)
@@ -156,13 +185,20 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
             cure = "a larger panel or a smaller plate"
             findings.append(Finding("The plate is larger than the panel", number, "it does not go on", cure, True))
     metal = flip_panel.metal_at_pin(sizes, wanted.pin_diameter)
-    if metal < wanted.pin_diameter and wanted.ear_radius is None:
+    if metal < wanted.pin_diameter:
+        at_ear = wanted.ear_radius is not None and metal == wanted.ear_radius - 0.5 * wanted.pin_diameter
+        cure = "the pin farther from the edges of the flange"
+        if wanted.ear_radius is None:
+            cure = "ears round the pin on panel and body"
+        elif at_ear:
+            cure = "larger ears round the pin on panel and body"
         findings.append(
             Finding(
                 "Little metal round the pin",
-                f"{metal:.1f} mm to the free edge of the flange; one pin diameter is usual",
+                f"{metal:.1f} mm to the nearest edge of the flange; one pin diameter, {wanted.pin_diameter:g} mm, "
+                "is usual",
                 "the hole tears out",
-                "ears round the pin on panel and body",
+                cure,
                 metal <= 0.0,
             )
         )
@@ -179,5 +215,7 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
         room.out,
         room.stands_out,
         metal,
+        flip_panel.metal_at_pin(plain, wanted.pin_diameter),
+        ears,
         tuple(findings),
     )

@@ -21,7 +21,8 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     drawing = pictures.blank(done, job)
     blocks.append(Figure(drawing, "Blank", height=110.0))
     rows = [
-        ("Blank", f"{words.size(done.length)} by {words.size(done.width)}"),
+        ("Blank, without ears" if done.ears else "Blank", f"{words.size(done.length)} by {words.size(done.width)}"),
+        *((("Ears", done.ears),) if done.ears else ()),
         ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         ("Bend figure", done.basis),
     ]

@@ -9,6 +9,11 @@ from foldswing.report.words import CLOSEST, VERDICTS, Words, approaches, sentenc
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph
 
 
+def _metal(done: FlipResult) -> str:
+    words = f"{done.metal_at_pin:.1f} mm"
+    return f"{words} (without ears {done.metal_without_ears:.1f} mm)" if done.ears else words
+
+
 def flip_blocks(done: FlipResult, job: Job, words: Words) -> list[Block]:
     """Return the blocks of one flip panel."""
     drawing = pictures.flip_swing(done, job)
@@ -24,7 +29,8 @@ def flip_blocks(done: FlipResult, job: Job, words: Words) -> list[Block]:
                 ("Open, the outer face looks", done.outer_looks),
                 ("Pivot from the hinged edge, along the skin", words.size(float(done.pivot[0]))),
                 ("Pivot behind the outer surface", words.size(float(done.pivot[1]))),
-                ("Metal between pin and flange edge", f"{done.metal_at_pin:.1f} mm"),
+                ("Metal left round the pin", _metal(done)),
+                *((("Ears", done.ears),) if done.ears else ()),
                 ("Room needed behind the outer surface", words.size(done.room_behind)),
                 ("Comes out of the surface on the way by", words.size(done.reach_out)),
                 ("Stands out of the surface when open by", words.size(done.stands_out)),
