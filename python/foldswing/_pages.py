@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import io
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
@@ -11,9 +12,9 @@ from foldswing import _ink, _lettering
 from foldswing._ink import MM
 
 if TYPE_CHECKING:
-    from foldswing.sheet import Document, Figure
+    from foldswing.sheet import Block, Document, Figure
 
-_MARGIN = 14.0  # mm
+_MARGIN = 12.5  # mm
 
 
 @functools.cache
@@ -49,6 +50,8 @@ def _styles() -> dict[str, Any]:
             spaceAfter=2,
             keepWithNext=1,
         ),
+        "small": ParagraphStyle("small", parent=base, fontSize=9, leading=11.5, spaceBefore=0, spaceAfter=2),
+        "banner": ParagraphStyle("banner", parent=base, fontName=_lettering.BOLD, fontSize=18, leading=22),
         "cell": cell,
         "strong": ParagraphStyle("strong", parent=cell, fontName=_lettering.BOLD),
         "number": ParagraphStyle("number", parent=cell, fontName=_lettering.BOLD, fontSize=12.5, leading=17),
@@ -64,7 +67,9 @@ def _text(words: str, style: str, *, prefix: str = "") -> Any:
     return Paragraph(prefix + safe, _styles()[style])
 
 
-def _table(cells: list[list[Any]], widths: list[float], style: list[Any], *, header: int = 0) -> Any:
+def _table(
+    cells: list[list[Any]], widths: list[float], style: list[Any], *, header: int = 0, parted: bool = True
+) -> Any:
     from reportlab.platypus import Table  # noqa: PLC0415
 
     base = [
@@ -81,7 +86,7 @@ def _table(cells: list[list[Any]], widths: list[float], style: list[Any], *, hea
         repeatRows=header,
         spaceBefore=3,
         spaceAfter=7,
-        splitInRow=1,
+        splitInRow=int(parted),
         hAlign="LEFT",
     )
 
@@ -150,29 +155,41 @@ def _box(cells: list[Any], width: float, colour: str, *, dashed: bool = False) -
     )
 
 
-def _flow(document: Document, width: float) -> list[Any]:
-    """Return the blocks as reportlab's flowing parts."""
-    from reportlab.lib.colors import HexColor, black  # noqa: PLC0415
-    from reportlab.platypus import HRFlowable, KeepTogether, ListFlowable  # noqa: PLC0415
+def _flow(document: Document, width: float, height: float) -> list[Any]:
+    """Return the title and the blocks as reportlab's flowing parts."""
+    from reportlab.lib.colors import black  # noqa: PLC0415
+    from reportlab.platypus import HRFlowable  # noqa: PLC0415
 
-    from foldswing import sheet  # noqa: PLC0415
-
-    thin, thick = HexColor("#777777"), black
     under = " \N{MIDDLE DOT} ".join(w for w in (document.subtitle, document.revision) if w)
     out: list[Any] = [_text(document.title, "title")]
     if under:
         out.append(_text(under, "under"))
     out.append(HRFlowable(width="100%", thickness=1.5, color=black, spaceAfter=6))
-    for item in document.blocks:
+    return out + _parts(document.blocks, width, height)
+
+
+def _parts(
+    blocks: Sequence[Block], width: float, height: float, *, alone: bool = True, small: bool = False
+) -> list[Any]:
+    """Return blocks as flowing parts, for a column this wide on a page this high; alone: not within columns."""
+    from reportlab.lib.colors import HexColor, black  # noqa: PLC0415
+    from reportlab.platypus import KeepInFrame, KeepTogether, ListFlowable, PageBreak  # noqa: PLC0415
+
+    from foldswing import sheet  # noqa: PLC0415
+
+    thin, thick = HexColor("#777777"), black
+    body, cell = ("small", "small") if small else ("body", "cell")
+    out: list[Any] = []
+    for item in blocks:
         if isinstance(item, sheet.Heading):
             out.append(_text(item.text, str(item.level)))
         elif isinstance(item, sheet.Paragraph):
-            out.append(_text(item.text, "body"))
+            out.append(_text(item.text, body))
         elif isinstance(item, sheet.Bullets):
             kind: dict[str, Any] = (
                 {"bulletType": "1"} if item.ordered else {"bulletType": "bullet", "start": "\N{BULLET}"}
             )
-            rows = [_text(t, "body") for t in item.items]
+            rows = [_text(t, body) for t in item.items]
             if rows:
                 out.append(
                     ListFlowable(rows, bulletFontName=_lettering.REGULAR, bulletFontSize=10, leftIndent=18, **kind)
@@ -194,9 +211,27 @@ def _flow(document: Document, width: float) -> list[Any]:
             ]
             out.append(_box(parts + [_text(item.advice, "cell")] * bool(item.advice), width, "#a03000"))
         elif isinstance(item, sheet.Caution):
-            out.append(_box([_text(item.danger, "cell", prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
-        else:
-            out.append(KeepTogether([_figure(item), _text(item.words, "caption")]))
+            out.append(_box([_text(item.danger, cell, prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
+        elif isinstance(item, sheet.Banner):
+            under = [_text(item.under, "cell")] * bool(item.under)
+            frame = [("BOX", (0, 0), (-1, -1), 2.2, black), ("LEFTPADDING", (0, 0), (-1, -1), 10)]
+            out.append(_table([[[_text(item.text, "banner"), *under]]], [width], frame))
+        elif isinstance(item, sheet.PageBreak):
+            out.append(PageBreak())
+        elif isinstance(item, sheet.Columns):
+            between = 4.0 * MM
+            left = item.share * (width - between)
+            widths = (left, width - between - left)
+            sides = [  # made smaller where one is higher than a page: a row of a table cannot be parted
+                KeepInFrame(w, height, _parts(side, w, height, alone=False, small=item.small), mode="shrink")
+                for side, w in zip((item.left, item.right), widths, strict=True)
+            ]
+            flush = [(f"{edge}PADDING", (0, 0), (-1, -1), 0) for edge in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+            row = _table([[sides[0], "", sides[1]]], [widths[0], between, widths[1]], flush, parted=False)
+            out.append(row)
+        elif isinstance(item, sheet.Figure):
+            parts = [_figure(item), _text(item.words, "caption")]
+            out += [KeepTogether(parts)] if alone else parts
     return out
 
 
@@ -229,5 +264,5 @@ def written(document: Document, paper: tuple[float, float]) -> bytes:
     )
     frame = Frame(edge, edge, width - 2.0 * edge, height - 2.0 * edge, 0, 0, 0, 0)
     template.addPageTemplates([PageTemplate("page", [frame], onPage=foot)])
-    template.build(_flow(document, width - 2.0 * edge))
+    template.build(_flow(document, width - 2.0 * edge, height - 2.0 * edge - MM))
     return stream.getvalue()

@@ -19,12 +19,13 @@ from foldswing._layout import (
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, polyline
 
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
+_ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
 _PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
 
 
-def _picture_letters(box: np.ndarray) -> float:
-    """Return the height of letters in mm of the drawing that prints legibly when the drawing is made to fit a sheet."""
-    return float(_PICTURE_LETTERS * max(1.0, (box[2] - box[0]) / _PICTURE[0], (box[3] - box[1]) / _PICTURE[1]))
+def _picture_letters(box: np.ndarray, room: tuple[float, float] = _PICTURE) -> float:
+    """Return the height of letters, in mm of the drawing, that print legibly once it is made to fit the room."""
+    return float(_PICTURE_LETTERS * max((box[2] - box[0]) / room[0], (box[3] - box[1]) / room[1]))
 
 
 def folded_section(
@@ -77,6 +78,7 @@ def swing_picture(
     pivot: Any = None,
     tracks: Sequence[Path] = (),
     approaches: Sequence[tuple[Any, Any, str]] = (),
+    room: tuple[float, float] = _PICTURE,
     revision: str = "",
 ) -> Drawing:
     """Return the picture of a panel at each of its stops among what stands around it.
@@ -97,6 +99,8 @@ def swing_picture(
         What corners pass over.
     approaches : sequence of (point, point, words)
         Where panel and body come closest, each with the words printed beside it.
+    room : pair of lengths
+        Width and height the picture gets on paper, mm: letters are made to be legible there.
     revision : str
         Date or revision.
 
@@ -113,8 +117,8 @@ def swing_picture(
     placed = {name: [p.moved(pose) for p in closed] for name, pose in stops.items()}
     boxes = [drafting.bounds(p) for paths in placed.values() for p in paths] + [drafting.bounds(t) for t in tracks]
     around = np.array([*np.min(boxes, axis=0)[:2], *np.max(boxes, axis=0)[2:]])
-    letters = _picture_letters(around)
-    clear = 0.06 * max(around[2] - around[0], around[3] - around[1]) + 8.0 * letters
+    letters = _picture_letters(around, room)
+    clear = 0.06 * max(around[2] - around[0], around[3] - around[1]) + 5.0 * letters
     window = around + clear * np.array([-1.0, -1.0, 1.0, 1.0])
     entities: list[Entity] = [Stroke(t, "swing") for t in tracks]
     words: list[tuple[str, np.ndarray]] = []
@@ -139,5 +143,59 @@ def swing_picture(
         label = placer.text(text, 0.5 * (a + b) + np.array([0.0, ring + letters]), letters, bold=True)
         entities.append(label)
     entities += [placer.text(name, at, letters, bold=True) for name, at in words]
+    entities += [placer.name(name, several, letters) for name, several in bodies.items() if several]
+    return Drawing(title, view, tuple(entities), revision)
+
+
+def close_up(
+    panel: Path,
+    fixed: Mapping[str, Outline],
+    between: tuple[Any, Any],
+    words: str,
+    *,
+    title: str,
+    view: str,
+    room: tuple[float, float],
+    scale: float = 1.0,
+    revision: str = "",
+) -> Drawing:
+    """Return the picture of one tight place: panel and bodies as they stand there, and the gap between them.
+
+    Parameters
+    ----------
+    panel : Path
+        As it stands at that moment; closed.
+    fixed : mapping of name to Outline
+        Bodies round it.
+    between : (point, point)
+        The two nearest points.
+    words : str
+        Printed beside the gap.
+    title, view : str
+        What it is and from where it is seen.
+    room : pair of lengths
+        Width and height it gets on paper, mm.
+    scale : float
+        Paper over drawing; 1 is full size.
+    revision : str
+        Date or revision.
+
+    Returns
+    -------
+    Drawing
+        In fixed coordinates, cut off at the room round the gap.
+    """
+    a, b = _numbers("between", between[0], 2), _numbers("between", between[1], 2)
+    half = 0.5 * (np.array(room) - _ROUND) / scale
+    middle = 0.5 * (a + b)
+    window = np.array([*(middle - half), *(middle + half)])
+    letters = _PICTURE_LETTERS / scale
+    entities: list[Entity] = [Stroke(piece, "panel") for piece in drafting.clipped(panel.outline(0.01), window)]
+    bodies = {name: drafting.clipped(body, window) for name, body in fixed.items()}
+    entities += [Stroke(piece, "neighbour") for several in bodies.values() for piece in several]
+    ring = 0.8 * letters + 0.5 * float(np.hypot(*(b - a)))
+    entities.append(Circle(middle, ring, "dimension"))
+    placer = Placer(entities, letters)
+    entities.append(placer.text(words, middle + np.array([0.0, ring + letters]), letters, bold=True))
     entities += [placer.name(name, several, letters) for name, several in bodies.items() if several]
     return Drawing(title, view, tuple(entities), revision)

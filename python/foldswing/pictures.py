@@ -9,7 +9,7 @@ from typing import Any, Literal
 from foldswing import gate, template, units
 from foldswing._core.plane import Pose
 from foldswing.drawing import Drawing
-from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
+from foldswing.evaluation import Approach, BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
@@ -52,8 +52,8 @@ def _seen_point(wanted: Gate, point: Any) -> tuple[float, float]:
     return (x, y) if wanted.seen_from == "left end" else (-x, y)
 
 
-def gate_swing(wanted: Gate, done: GateResult, job: Job) -> Drawing:
-    """Return the section of a gate at every stop, with its tightest places."""
+def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Drawing:
+    """Return the section of a gate at every stop, with its tightest places; options as template.swing_picture."""
     section = gate.panel(done.sizes)
     poses = {"shut": Pose(0.0, 0.0, 0.0)}
     way = -1.0 if wanted.seen_from == "left end" else 1.0
@@ -76,11 +76,27 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job) -> Drawing:
             for a in closest
         ],
         revision=_revision(job),
+        **options,
     )
 
 
-def flip_swing(done: FlipResult, job: Job) -> Drawing:
-    """Return the section of a flip panel shut and open, in the skin's own axes."""
+def gate_tightest(wanted: Gate, done: GateResult, job: Job, close: Approach, room: tuple[float, float]) -> Drawing:
+    """Return the close-up of one of a gate's closest approaches."""
+    hung = _seen(wanted, gate.panel(done.sizes).moved(Pose.about(done.pivot, -close.opening_deg)))
+    return template.close_up(
+        hung,
+        {name: _seen(wanted, path.outline(SAGITTA)) for name, path in surroundings(wanted, done.sizes).items()},
+        (_seen_point(wanted, close.fixed_point), _seen_point(wanted, close.panel_point)),
+        f"overlaps {close.depth:.2f} mm" if close.depth > 0.0 else f"{close.bare:.2f} mm",
+        title=_title(job, done.name),
+        view="",
+        room=room,
+        revision=_revision(job),
+    )
+
+
+def flip_swing(done: FlipResult, job: Job, **options: Any) -> Drawing:
+    """Return the section of a flip panel shut and open, in the skin's own axes; options as template.swing_picture."""
     wanted = next(p for p in job.flip_panel if p.name == done.name)
     turn = -done.opening_deg if wanted.opens == "down" else done.opening_deg
     fixed = {
@@ -103,6 +119,7 @@ def flip_swing(done: FlipResult, job: Job) -> Drawing:
             )
         ],
         revision=_revision(job),
+        **options,
     )
 
 

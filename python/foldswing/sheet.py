@@ -27,12 +27,15 @@ from foldswing._values import value
 from foldswing.drawing import PAPERS, Drawing, _positive, _word, to_svg
 
 __all__ = [
+    "Banner",
     "Bullets",
     "Caution",
+    "Columns",
     "Document",
     "Figure",
     "Heading",
     "KeyValues",
+    "PageBreak",
     "Paragraph",
     "Table",
     "Warning",
@@ -51,6 +54,7 @@ _SCALES = (
     1 / 6,
     1 / 8,
     1 / 10,
+    1 / 12,
     1 / 15,
     1 / 20,
     1 / 25,
@@ -244,7 +248,66 @@ class Figure:
         return f"{self.caption} {beside}".strip()
 
 
-Block = Heading | Paragraph | Bullets | KeyValues | Table | Warning | Caution | Figure
+@value
+class Banner:
+    """The one thing to know, in letters that are read across the shop.
+
+    Parameters
+    ----------
+    text : str
+        A few words.
+    under : str
+        Why, in one sentence.
+    """
+
+    text: str
+    under: str = ""
+
+
+@value
+class PageBreak:
+    """What follows begins a new page."""
+
+
+@value
+class Columns:
+    """Blocks side by side; on a narrow screen one below the other.
+
+    Parameters
+    ----------
+    left, right : sequence of blocks
+        Neither columns nor page breaks themselves; a figure says the width it takes.
+    share : float
+        Part of the width that the left ones get, 0.2 to 0.8.
+    small : bool
+        In smaller letters: what is read once, at the desk.
+    """
+
+    left: tuple[Block, ...]
+    right: tuple[Block, ...]
+    share: float = 0.5
+    small: bool = False
+
+    def __post_init__(self) -> None:
+        """Check and freeze what was given."""
+        for name in ("left", "right"):
+            self.__dict__[name] = _blocks(name, getattr(self, name), _SIMPLE)
+        self.__dict__["share"] = share = _positive("share", self.share)
+        if not 0.2 <= share <= 0.8:
+            raise InvalidInput(f"share must be 0.2 to 0.8, got {share:g}")
+
+
+Block = Heading | Paragraph | Bullets | KeyValues | Table | Warning | Caution | Figure | Banner | PageBreak | Columns
+_SIMPLE = (Heading, Paragraph, Bullets, KeyValues, Table, Warning, Caution, Figure, Banner)
+
+
+def _blocks(name: str, given: Any, kinds: tuple[Any, ...]) -> tuple[Any, ...]:
+    """Return a row of blocks of these kinds."""
+    blocks = tuple(given)
+    for i, item in enumerate(blocks):
+        if not isinstance(item, kinds):
+            raise InvalidInput(f"{name}[{i}] must be a block of this module, got {item!r}")
+    return blocks
 
 
 @value
@@ -260,7 +323,7 @@ class Document:
     revision : str
         Date or revision, in the caller's words.
     blocks : sequence of blocks
-        Heading, Paragraph, Bullets, KeyValues, Table, Warning, Caution, Figure.
+        Any of this module.
     """
 
     title: str
@@ -272,11 +335,7 @@ class Document:
         """Check and freeze what was given."""
         for name in ("title", "subtitle", "revision"):
             self.__dict__[name] = _lettering.clean(getattr(self, name))
-        self.__dict__["blocks"] = blocks = tuple(self.blocks)
-        kinds = (Heading, Paragraph, Bullets, KeyValues, Table, Warning, Caution, Figure)
-        for i, item in enumerate(blocks):
-            if not isinstance(item, kinds):
-                raise InvalidInput(f"blocks[{i}] must be a block of this module, got {item!r}")
+        self.__dict__["blocks"] = _blocks("blocks", self.blocks, (*_SIMPLE, PageBreak, Columns))
 
 
 def _strings(name: str, given: Any) -> tuple[str, ...]:
@@ -295,6 +354,7 @@ def _page() -> Any:
         loader=jinja2.PackageLoader("foldswing", "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
+    environment.tests["kind"] = lambda item, name: type(item).__name__ == name
     environment.filters["clean"] = functools.partial(_lettering.clean, keep_lines=True)
     return environment.get_template("sheet.html")
 
@@ -317,8 +377,7 @@ def to_html(document: Document) -> str:
     def picture(figure: Figure) -> Markup:
         return Markup(to_svg(figure.drawing, scale=figure.scale, margin=1.0))
 
-    kinds = [(type(item).__name__, item) for item in document.blocks]
-    page: str = _page().render(document=document, blocks=kinds, picture=picture, family=_lettering.FAMILY)
+    page: str = _page().render(document=document, picture=picture, family=_lettering.FAMILY)
     return page
 
 

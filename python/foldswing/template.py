@@ -40,7 +40,7 @@ from foldswing._layout import (
     short,
     unit,
 )
-from foldswing._pictures import folded_section, swing_picture
+from foldswing._pictures import close_up, folded_section, swing_picture
 from foldswing._values import frozen_array, value
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark
 
@@ -48,6 +48,7 @@ __all__ = [
     "BendLine",
     "Face",
     "blank_template",
+    "close_up",
     "crown_gauge",
     "end_template",
     "folded_section",

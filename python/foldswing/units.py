@@ -515,9 +515,10 @@ def fraction(length: Any, ruler: Any = "1/32 in") -> str:
     return mark(length, ruler).text
 
 
-def _signed(error: float) -> str:
+def _off(error: float) -> str:
+    """Return the rounding error of a mark in brackets; nothing where it is none to two decimals."""
     text = f"{error:+.2f}"
-    return "+0.00" if text == "-0.00" else text
+    return "" if text in {"+0.00", "-0.00"} else f" ({text})"
 
 
 def show(length: Any, ruler: Any = "1/32 in", *, decimals: int = 1) -> str:
@@ -535,7 +536,7 @@ def show(length: Any, ruler: Any = "1/32 in", *, decimals: int = 1) -> str:
     Returns
     -------
     str
-        The error in brackets is mark minus true length, mm.
+        The error in brackets is mark minus true length, mm; left out where it is nothing to two decimals.
 
     Raises
     ------
@@ -554,7 +555,8 @@ def show(length: Any, ruler: Any = "1/32 in", *, decimals: int = 1) -> str:
     left = f"{float(true):.{decimals}f} mm"
     if in_inches:
         at = mark(length, ruler)
-        return f"{left} = {at.text} ({_signed(at.error_mm)})"
+        return f"{left} = {at.text}{_off(at.error_mm)}"
     rounded = step * ((true / step + Fraction(1, 2)) // 1)
     places = max(0, len(f"{float(step):.3f}".rstrip("0").split(".")[1]))
-    return f"{left}, mark {float(rounded):.{places}f} mm ({_signed(float(rounded - true))})"
+    off = _off(float(rounded - true))
+    return f"{left}, mark {float(rounded):.{places}f} mm{off}" if off else f"{float(rounded):.{places}f} mm"

@@ -129,7 +129,7 @@ def test_the_trap_stands_on_the_sheet_without_being_asked():
 def test_tail_panel():
     panel = evaluation.evaluate_flip_panel(DEMO.flip_panel[0], DEMO)
     assert panel.opening_deg == 102.0
-    assert panel.inner_looks == "rearward"
+    assert panel.faces[-1].inner == "rearward"
     row = panel.closest[0]
     assert row.bare == pytest.approx(1.52, abs=0.005)
     assert row.opening_deg == pytest.approx(29.2, abs=0.05)
@@ -160,7 +160,7 @@ def test_tail_panel_as_a_square_box():
 def test_hinged_at_the_rear_edge_the_plate_would_face_forward():
     wrong = dataclasses.replace(DEMO.flip_panel[0], hinged_edge="rear", lower_edge="rear")
     result = evaluation.evaluate_flip_panel(wrong, DEMO)
-    assert result.inner_looks == "forward"
+    assert result.faces[-1].inner == "forward"
     assert any("looks the wrong way" in f.what for f in result.findings)
 
 

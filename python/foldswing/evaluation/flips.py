@@ -17,6 +17,16 @@ CURE = "a larger bend radius on the hinged edge, a wider gap, a shallower return
 
 
 @value
+class Faces:
+    """Which way the two faces look at one stop, in words."""
+
+    stop: str
+    opening_deg: float
+    outer: str
+    inner: str
+
+
+@value
 class FlipResult:
     """A flip panel worked out; lengths mm, angles degrees.
 
@@ -28,8 +38,8 @@ class FlipResult:
         What the section was built from.
     opening_deg : float
         Angle it turns through.
-    inner_looks, outer_looks : str
-        Which way each face looks when open, in words.
+    faces : tuple of Faces
+        Which way each face looks, shut and open.
     pivot : (2,) ndarray
         In the skin: from the hinged edge, and behind the outer surface.
     closest : tuple of Approach
@@ -49,8 +59,7 @@ class FlipResult:
     verdict: Verdict
     sizes: flip_panel.Sizes
     opening_deg: float
-    inner_looks: str
-    outer_looks: str
+    faces: tuple[Faces, ...]
     pivot: np.ndarray
     closest: tuple[Approach, ...]
     room_behind: float
@@ -154,9 +163,16 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     closest = passes(sizes)
     ears = _ears_said(closest, passes(plain), wanted.ear_radius) if wanted.ear_radius else ""
     findings = judge(closest, CURE)
-    inner = flip_panel.inner_face_looks(sizes, opens, opening)
-    outer = flip_panel.outer_face_looks(sizes, opens, opening)
-    seen = looks(inner if wanted.seen_face == "inner" else outer, toward)
+    faces = tuple(
+        Faces(
+            stop,
+            turned,
+            looks(flip_panel.outer_face_looks(sizes, opens, turned), toward),
+            looks(flip_panel.inner_face_looks(sizes, opens, turned), toward),
+        )
+        for stop, turned in (("shut", 0.0), ("open", opening))
+    )
+    seen = faces[-1].inner if wanted.seen_face == "inner" else faces[-1].outer
     if not seen.startswith(wanted.seen_facing):
         findings.append(
             Finding(
@@ -207,8 +223,7 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
         verdict(findings),
         sizes,
         opening,
-        looks(inner, toward),
-        looks(outer, toward),
+        faces,
         pivot,
         closest,
         room.behind,

@@ -481,6 +481,6 @@ def _schema_of_key(row: Key) -> dict[str, Any]:
             }
             one = {"anyOf": [*either, several]}
     one["description"] = row.help + (f" [{row.unit}]" if row.unit else "")
-    if not row.required and row.default not in (None, ()):
+    if not row.required and row.kind != "table" and row.default not in (None, ()):
         one["default"] = row.default
     return {"type": "array", "items": one} if row.many else one

@@ -7,14 +7,15 @@ from foldswing.job import Job
 from foldswing.report.blanks import blank_blocks
 from foldswing.report.closing import closing
 from foldswing.report.crowns import crown_blocks
+from foldswing.report.first_page import blank_page, crown_page, flip_page, gate_page
 from foldswing.report.flips import flip_blocks
 from foldswing.report.gates import gate_blocks
 from foldswing.report.words import VERDICTS, Words
-from foldswing.sheet import Block, Document, Paragraph, Table
+from foldswing.sheet import Block, Document, Heading, PageBreak, Paragraph
 
 __all__ = ["Words", "job_sheet"]
 
-INVENTED = "INVENTED DEMO DATA: not from any real build. Do not cut metal to it."
+INVENTED = "INVENTED DEMO DATA: do not cut metal to it."
 
 
 def job_sheet(job: Job, results: Results) -> Document:
@@ -33,17 +34,16 @@ def job_sheet(job: Job, results: Results) -> Document:
         For sheet.to_html and sheet.to_pdf.
     """
     words = Words(job)
+    pages = _pages(job, results, words)
     blocks: list[Block] = []
-    if job.invented:
-        blocks.append(Paragraph(INVENTED))
+    for page in pages:
+        blocks += [*page, PageBreak()]
+    blocks.append(Heading("Details"))
+    if len(pages) > 1:
+        verdicts = "; ".join(f"{p.name}: {VERDICTS[p.verdict]}" for p in results.parts)
+        blocks.append(Paragraph(f"{verdicts}. Each has a page of its own before this one."))
     if job.note:
         blocks.append(Paragraph(job.note))
-    blocks.append(
-        Table(
-            ("Part", "Verdict", "Warnings"),
-            tuple((p.name, VERDICTS[p.verdict], str(len(p.findings))) for p in results.parts),
-        )
-    )
     for wanted, done in zip(job.gate, results.gates, strict=True):
         blocks += gate_blocks(wanted, done, job, words)
     for flip in results.flip_panels:
@@ -53,7 +53,19 @@ def job_sheet(job: Job, results: Results) -> Document:
     for crown in results.crowns:
         blocks += crown_blocks(crown, job, words)
     blocks += closing(results)
-    return Document(job.title, f"Job sheet. Paint counted: {_paint(job)}.", job.revision or "", tuple(blocks))
+    said = f"{INVENTED} " if job.invented else ""
+    revision = f"revision {job.revision}" if job.revision else ""
+    return Document(job.title, f"{said}Job sheet; paint counted: {_paint(job)}.", revision, tuple(blocks))
+
+
+def _pages(job: Job, results: Results, words: Words) -> list[list[Block]]:
+    """Return the page to pin up of every part."""
+    return [
+        *(gate_page(wanted, done, job, words) for wanted, done in zip(job.gate, results.gates, strict=True)),
+        *(flip_page(done, job, words) for done in results.flip_panels),
+        *(blank_page(done, job, words) for done in results.blanks),
+        *(crown_page(done, job, words) for done in results.crowns),
+    ]
 
 
 def _paint(job: Job) -> str:

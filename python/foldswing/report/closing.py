@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from foldswing.evaluation import Results
 from foldswing.sheet import Block, Bullets, Caution, Heading
 
@@ -27,6 +29,35 @@ CAUTIONS = {
         "where it holds people or a vehicle together, have it designed and tested by somebody licensed to.",
     ),
 }
+
+# For the page that is pinned up; the whole of them stand at the end of the sheet.
+SHORT_CAUTIONS = {
+    "gate": (
+        "Gates pinch and drop: hold it up with a prop, fingers out. Strength of pins and stays is not proved here.",
+    ),
+    "flip panel": ("Plates and lamps on road vehicles are regulated: the local code comes first.",),
+    "blank": ("Sheared edges cut. A bend figure is a guess until a strip of this metal was bent on this brake.",),
+    "crown": ("A bonded skin that holds people or a vehicle together is for somebody licensed to design it.",),
+}
+
+_CARD = (
+    "Print at 100 %; both scale bars must measure 100 mm.",
+    "Card first: cut panel and body from card, pin through the pivot, swing it by hand.",
+    "DO NOT DRILL BEFORE THE CARD SWINGS.",
+    "Drill from the templates, through both parts at once where that is possible.",
+    "Hang it bare, on packers. Measure shut and at every stop; correct.",
+    "Take apart, mask the bores, paint, refit.",
+)
+_BENDS = (
+    "Bend a test strip; put its sizes in the job file; print again.",
+    "Cut the blank, leave the last edge long, mark all lines from one edge in pencil.",
+    "Notch and drill reliefs, bend in the order numbered, check, trim the long edge.",
+)
+_CROWNS = (
+    "Print the gauge at 100 %, cut it, hold it to the panel at every station.",
+    "Make frame and support to the radii that must end up; roll a strip first: it springs.",
+    "Dry fit, look for light under the gauge, then bond by the adhesive maker's sheet.",
+)
 
 NOT_CHECKED = {
     "gate": (
@@ -54,17 +85,22 @@ def _kinds(results: Results) -> list[str]:
     return [kind for kind, parts in kinds.items() if parts]
 
 
+def order_of_work(kinds: Iterable[str]) -> tuple[str, ...]:
+    """Return the steps for parts of these kinds, in order."""
+    kinds = set(kinds)
+    steps: list[str] = []
+    if "blank" in kinds:
+        steps += _BENDS
+    if "crown" in kinds:
+        steps += _CROWNS
+    if kinds & {"gate", "flip panel"}:
+        steps += _CARD
+    return tuple(steps)
+
+
 def closing(results: Results) -> list[Block]:
-    """Return order of work, what was checked and what not, and cautions."""
+    """Return what was checked and what not, and the cautions."""
     kinds = _kinds(results)
-    order = [
-        "Print the templates at 100 %, measure both scale bars on every sheet, join the sheets.",
-        "Cut the panel's end and what it passes from card, put a pin through the pivot and swing it by hand.",
-        "Do not drill metal before the card swings.",
-        "Bend a test strip and put its figures in the job file before cutting a blank.",
-        "Drill gate and jambs from one template, through both where that is possible; hang bare, on packers.",
-        "Measure shut and at every stop, correct, take apart, mask the bores, paint, refit.",
-    ]
     checked = [
         "pivot against every stop; gaps shut; closest approach to every body over the whole travel, bare and painted"
         if {"gate", "flip panel"} & set(kinds)
@@ -73,8 +109,6 @@ def closing(results: Results) -> list[Block]:
         "radii and rises against the reading error" if "crown" in kinds else "",
     ]
     return [
-        Heading("Order of work"),
-        Bullets(tuple(order), ordered=True),
         Heading("Checked"),
         Bullets(tuple(c for c in checked if c)),
         Heading("Not checked"),

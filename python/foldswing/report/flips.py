@@ -25,8 +25,11 @@ def flip_blocks(done: FlipResult, job: Job, words: Words) -> list[Block]:
         KeyValues(
             (
                 ("Turns through", f"{done.opening_deg:.1f}\N{DEGREE SIGN}"),
-                ("Open, the inner face looks", done.inner_looks),
-                ("Open, the outer face looks", done.outer_looks),
+                *(
+                    (f"{f.stop.capitalize()}, the {face} face looks", way)
+                    for f in done.faces
+                    for face, way in (("outer", f.outer), ("inner", f.inner))
+                ),
                 ("Pivot from the hinged edge, along the skin", words.size(float(done.pivot[0]))),
                 ("Pivot behind the outer surface", words.size(float(done.pivot[1]))),
                 ("Metal left round the pin", _metal(done)),

@@ -9,11 +9,7 @@ from foldswing.evaluation import Approach, Finding
 from foldswing.job import Job
 from foldswing.sheet import Block, Table
 
-VERDICTS = {
-    "go": "GO: nothing here stops the work",
-    "change this first": "CHANGE THIS FIRST: see the warnings",
-    "cannot": "CANNOT be made as asked: see why below",
-}
+VERDICTS = {"go": "GO", "change this first": "CHANGE THIS FIRST", "cannot": "CANNOT be made as asked"}
 
 
 class Words:
@@ -21,6 +17,7 @@ class Words:
 
     def __init__(self, job: Job) -> None:
         self._ruler = job.ruler
+        self._metric = job.units == "mm"
 
     def size(self, length: float) -> str:
         """Return a length to be marked: mm and the ruler's mark with its rounding error."""
@@ -30,12 +27,16 @@ class Words:
         """Return a gap: mm to a hundredth, too fine for a ruler."""
         return f"{length:.2f} mm"
 
+    def hole(self, diameter: float) -> str:
+        """Return a hole's diameter: a drill is bought, not marked."""
+        return f"{diameter:.1f} mm" if self._metric else f"{units.show(diameter, '1/64 in')}"
+
     def either(self, length: float, positive: str, negative: str, *, fine: bool = False) -> str:
         """Return a length that may lie on either side of a face, with the word for its side."""
         show = self.gap if fine else self.size
         if abs(length) < 0.005:
             return show(0.0)
-        return f"{show(abs(length))} {positive if length > 0.0 else negative}"
+        return f"{show(abs(length))} {positive if length > 0.0 else negative}".strip()
 
 
 def sentences(*texts: str) -> str:
@@ -63,6 +64,29 @@ def approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
                 words.gap(row.painted),
                 words.gap(row.wanted),
                 row.at,
+            )
+            for row in rows
+        ),
+        caption,
+    )
+
+
+def stands(row: Approach) -> tuple[float, float]:
+    """Return what approaches are sorted by: the tightest first, of overlaps the deepest."""
+    return row.bare, -row.depth
+
+
+def tightest(rows: Sequence[Approach], caption: str) -> Table:
+    """Return the short table of approaches for the first page."""
+    return Table(
+        ("To", "On the way", "Where", "Bare", "Painted"),
+        tuple(
+            (
+                row.body,
+                row.leg,
+                row.at,
+                f"overlaps {row.depth:.2f} mm" if row.depth > 0.0 else f"{row.bare:.2f} mm",
+                f"{row.painted:.2f} mm",
             )
             for row in rows
         ),

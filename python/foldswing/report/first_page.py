@@ -1,0 +1,191 @@
+"""The page to pin up, one for each part: verdict, section, what to drill and cut, tightest places, order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from foldswing import pictures
+from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
+from foldswing.job import Gate, Job
+from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
+from foldswing.report.words import VERDICTS, Words, sentences, stands, tightest
+from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
+
+_FIGURE = (80.0, 78.0)  # mm; room beside the drilling figures
+_DETAIL = (92.0, 36.0)  # mm; for the tightest place
+_ROWS = 4  # approaches shown; the details have all of them
+
+
+def banner(done: Any, name: str = "") -> Banner:
+    """Return the name and verdict of a part, and under it the first thing that stops the work."""
+    text = f"{name or done.name}: {VERDICTS[done.verdict]}"
+    first = next((f for f in done.findings if f.stops_work), None)
+    if first is not None:
+        return Banner(text, _said(first))
+    many = len(done.findings)
+    more = f"{many} warning{'s' if many > 1 else ''} in the details"
+    return Banner(text, f"Nothing here stops the work; {more}." if many else "")
+
+
+def _said(finding: Finding) -> str:
+    return sentences(f"{finding.what}: {finding.number}; {finding.feel}", f"Cure: {finding.advice}")
+
+
+def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a gate."""
+    swing = pictures.gate_swing(wanted, done, job, room=_FIGURE)
+    shown: list[Block] = [Figure(swing, "Shut and at every stop", *_FIGURE)]
+    if done.closest:
+        close = min(done.closest, key=stands)
+        said = f"Tightest: {close.body}, {close.at}"
+        shown.append(Figure(pictures.gate_tightest(wanted, done, job, close, room=_DETAIL), said, *_DETAIL))
+    drill = [_drill(wanted, done, words)] if done.place is not None else []
+    return [
+        banner(done),
+        Columns(tuple(shown[:1]), (*shown[1:], _cut(done, words)), share=0.45),
+        *drill,
+        *_tightest(done.closest),
+        *_foot("gate", ("gate",)),
+    ]
+
+
+def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
+    place = done.place
+    assert place is not None
+    bush = wanted.hinge.bush_diameter
+    gate_hole = f"Gate, both ends: {words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
+    jamb_hole = f"Jambs, both: {words.hole(wanted.hinge.pin_diameter)} for the pin"
+    rows = (
+        (gate_hole, "inner face", words.either(place.from_inner_face, "", "behind it")),
+        ("", "lower edge, up", words.either(place.above_lower_edge, "", "below it")),
+        (jamb_hole, "worktop surface, down", words.either(place.below_worktop, "", "above it")),
+        ("", "wall's outer face, inward", words.either(-float(done.pivot[0]), "", "outward")),
+    )
+    return Table(("Drill, left and right alike", "Measured from the", "Mark"), rows)
+
+
+def _cut(done: GateResult, words: Words) -> Table:
+    s = done.sizes
+    radii = {
+        "lower inner": s.lower_inner_radius,
+        "lower outer": s.lower_outer_radius,
+        "upper inner": s.upper_inner_radius,
+        "upper outer": s.upper_outer_radius,
+    }
+    rows = [
+        ("Gate, wide", words.size(done.width)),
+        ("high", words.size(done.height)),
+        ("thick", words.size(s.thickness)),
+        *((f"{name} corner", f"R {words.size(r)}") for name, r in radii.items() if r > 0.0),
+    ]
+    return Table(("Cut", "Size"), tuple(rows))
+
+
+def flip_page(done: FlipResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a flip panel."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    figure = Figure(pictures.flip_swing(done, job, room=_FIGURE), "Shut and open, the tightest place ringed", *_FIGURE)
+    beside = (
+        Heading("Drill, both ends", 2),
+        KeyValues(
+            (
+                ("From the hinged edge, along the skin", words.size(float(done.pivot[0]))),
+                ("Behind the outer surface", words.size(float(done.pivot[1]))),
+                ("Hole for the pin", words.hole(wanted.pin_diameter)),
+            )
+        ),
+        Heading("Which way it looks", 2),
+        Table(
+            ("Stop", "Outer face", "Inner face"),
+            tuple((f.stop, f.outer, f.inner) for f in done.faces),
+        ),
+    )
+    return [
+        banner(done),
+        Columns((figure,), beside, share=0.5),
+        *_tightest(done.closest),
+        *_foot("flip panel", ("flip panel",)),
+    ]
+
+
+def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a blank."""
+    bends = Table(
+        ("Bend", "Line, from the edge named", "Angle, way"),
+        tuple(
+            (b.name, f"{words.size(b.centre)} from the {b.edge}", f"{b.angle_deg:.1f}\N{DEGREE SIGN} {b.way}")
+            for b in done.bends
+        ),
+        "Bend lines: middle of the bend, all from one edge",
+    )
+    cut = KeyValues(
+        (
+            ("Cut, left to right", words.size(done.length)),
+            ("Cut, up the drawing", words.size(done.width)),
+            ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
+        )
+    )
+    return [
+        banner(done, f"{done.name}, blank"),
+        *_beside(Figure(pictures.blank(done, job), "Blank", height=95.0), cut, bends),
+        *_foot("blank", ("blank",)),
+    ]
+
+
+def _beside(figure: Figure, *words: Block) -> list[Block]:
+    """Return a figure with words beside it where it is tall, else beneath."""
+    left, bottom, right, top = (float(v) for v in figure.drawing.bounds)
+    if right - left > top - bottom:
+        return [figure, *words]
+    narrow = Figure(figure.drawing, figure.caption, width=70.0, height=150.0)
+    return [Columns((narrow,), words, share=0.4)]
+
+
+def crown_page(done: CrownResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a crowned skin."""
+    rows = []
+    for way in done.ways:
+        rows.append((f"{way.way}: gauge and frame, radius of the outer face", f"{way.radius:.0f} mm"))
+        rows += [
+            (f"{way.way}: {layer.name}, length along its middle", words.size(layer.middle_length))
+            for layer in way.layers
+        ]
+    rises = tuple(
+        Table(
+            ("From the middle", "Rise"),
+            tuple((f"{x:.0f} mm", words.size(y)) for x, y in zip(way.rises.stations, way.rises.heights, strict=True)),
+            f"Rises {way.way}",
+        )
+        for way in done.ways
+    )
+    columns: list[Block] = [Columns(rises[:1], rises[1:], share=0.5)] if len(rises) > 1 else list(rises)
+    return [
+        banner(done),
+        Heading("Cut and check against", 2),
+        KeyValues(tuple(rows)),
+        *columns,
+        *_foot("crown", ("crown",)),
+    ]
+
+
+def _tightest(rows: Sequence[Approach]) -> list[Block]:
+    if not rows:
+        return []
+    return [tightest(sorted(rows, key=stands)[:_ROWS], "Tightest places, worst first")]
+
+
+def _foot(kind: str, kinds: Sequence[str]) -> list[Block]:
+    """Return order of work, what was not checked, and the cautions in short."""
+    return [
+        Columns(
+            (Heading("Order of work", 2), Bullets(order_of_work(kinds), ordered=True)),
+            (
+                Heading("Not checked", 2),
+                Paragraph(sentences(*NOT_CHECKED[kind])),
+                *(Caution(text) for text in SHORT_CAUTIONS[kind]),
+            ),
+            share=0.52,
+            small=True,
+        )
+    ]
