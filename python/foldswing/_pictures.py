@@ -199,3 +199,44 @@ def close_up(
     entities.append(placer.text(words, middle + np.array([0.0, ring + letters]), letters, bold=True))
     entities += [placer.name(name, several, letters) for name, several in bodies.items() if several]
     return Drawing(title, view, tuple(entities), revision)
+
+
+def blank_picture(
+    edge: Outline,
+    bends: Sequence[tuple[Any, Any, str, str]],
+    *,
+    title: str,
+    view: str,
+    room: tuple[float, float],
+    revision: str = "",
+) -> Drawing:
+    """Return the small picture of a blank: its edge and its bend lines by name.
+
+    Parameters
+    ----------
+    edge : Outline
+        Of the blank.
+    bends : sequence of (point, point, name, way)
+        Ends of each bend line, what it is called, and 'up' or 'down'.
+    title, view : str
+        What it is and from where it is seen.
+    room : pair of lengths
+        Width and height it gets on paper, mm.
+    revision : str
+        Date or revision.
+
+    Returns
+    -------
+    Drawing
+        In the coordinates of the blank.
+    """
+    strokes: list[Entity] = [Stroke(polyline(r, closed=True).path, "cut") for r in (edge.points, *edge.holes)]
+    strokes += [line(a, b, f"bend_{way}") for a, b, _, way in bends]
+    low, high = edge.points.min(axis=0), edge.points.max(axis=0)
+    letters = _picture_letters(np.array([*low, *high]), (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
+    placer = Placer(strokes, letters)
+    words = [
+        placer.text(f"{name} {way}", 0.5 * (_numbers("bends", a, 2) + _numbers("bends", b, 2)), letters, bold=True)
+        for a, b, name, way in bends
+    ]
+    return Drawing(title, view, (*strokes, *words), revision)

@@ -9,7 +9,7 @@ from typing import Any, Literal
 from foldswing import gate, template, units
 from foldswing._core.plane import Pose
 from foldswing.drawing import Drawing
-from foldswing.evaluation import Approach, BlankResult, FlipResult, GateResult, Results
+from foldswing.evaluation import Approach, BendResult, BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
@@ -144,6 +144,23 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         notes=notes,
         revision=_revision(job),
         **_lengths(job),
+    )
+
+
+def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawing:
+    """Return the small picture of a blank, for the sheet."""
+
+    def ends(bend: BendResult) -> tuple[tuple[float, float], tuple[float, float]]:
+        (low, high), at = bend.ends, bend.centre
+        return ((at, low), (at, high)) if bend.edge == "left" else ((low, at), (high, at))
+
+    return template.blank_picture(
+        done.outline,
+        [(*ends(b), b.name, b.way) for b in done.bends],
+        title=_title(job, done.name),
+        view="from above: a bend marked up folds toward you",
+        room=room,
+        revision=_revision(job),
     )
 
 

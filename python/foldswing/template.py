@@ -40,13 +40,14 @@ from foldswing._layout import (
     short,
     unit,
 )
-from foldswing._pictures import close_up, folded_section, swing_picture
+from foldswing._pictures import blank_picture, close_up, folded_section, swing_picture
 from foldswing._values import frozen_array, value
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark
 
 __all__ = [
     "BendLine",
     "Face",
+    "blank_picture",
     "blank_template",
     "close_up",
     "crown_gauge",

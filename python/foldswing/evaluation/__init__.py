@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
+from foldswing.evaluation.blanks import BendResult, BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Approach, Finding, verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
@@ -11,6 +11,7 @@ from foldswing.evaluation.results import Results, evaluate
 
 __all__ = [
     "Approach",
+    "BendResult",
     "BlankResult",
     "CrownResult",
     "Finding",

@@ -126,20 +126,15 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
             ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         )
     )
+    tall = done.width > done.length
+    room = (70.0, 150.0) if tall else (150.0, 80.0)
+    figure = Figure(pictures.blank_small(done, job, room), "Blank", *room)
+    shown: list[Block] = [Columns((figure,), (cut, bends), share=0.4)] if tall else [figure, cut, bends]
     return [
         banner(done, f"{done.name}, blank"),
-        *_beside(Figure(pictures.blank(done, job), "Blank", height=95.0), cut, bends),
+        *shown,
         *_foot("blank", ("blank",)),
     ]
-
-
-def _beside(figure: Figure, *words: Block) -> list[Block]:
-    """Return a figure with words beside it where it is tall, else beneath."""
-    left, bottom, right, top = (float(v) for v in figure.drawing.bounds)
-    if right - left > top - bottom:
-        return [figure, *words]
-    narrow = Figure(figure.drawing, figure.caption, width=70.0, height=150.0)
-    return [Columns((narrow,), words, share=0.4)]
 
 
 def crown_page(done: CrownResult, job: Job, words: Words) -> list[Block]:
