@@ -21,7 +21,19 @@ from foldswing._layout import (
     running,
 )
 from foldswing._values import value
-from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, _positive, _word, line, mark, polyline
+from foldswing.drawing import (
+    Circle,
+    Drawing,
+    Entity,
+    Stroke,
+    Text,
+    _numbers,
+    _positive,
+    _word,
+    line,
+    mark,
+    outline,
+)
 
 _FROM_ABOVE = "from above: a bend marked UP folds toward you"
 _REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
@@ -120,9 +132,7 @@ def blank_template(
     InvalidInput
         When a bend line lies off the blank.
     """
-    edges = (
-        [blank] if isinstance(blank, Path) else [polyline(r, closed=True).path for r in (blank.points, *blank.holes)]
-    )
+    edges = [stroke.path for stroke in outline(blank)]
     boxes = np.array([drafting.bounds(p) for p in edges])
     low = boxes[:, :2].min(axis=0)
     to_corner = Pose(-float(low[0]), -float(low[1]), 0.0)

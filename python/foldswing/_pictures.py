@@ -16,7 +16,7 @@ from foldswing._layout import (
     short,
     unit,
 )
-from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, polyline
+from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, outline
 
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
@@ -111,9 +111,7 @@ def swing_picture(
     """
     if not stops:
         raise InvalidInput("stops must hold at least one pose, got none")
-    closed = (
-        [panel] if isinstance(panel, Path) else [polyline(r, closed=True).path for r in (panel.points, *panel.holes)]
-    )
+    closed = [stroke.path for stroke in outline(panel)]
     placed = {name: [p.moved(pose) for p in closed] for name, pose in stops.items()}
     boxes = [drafting.bounds(p) for paths in placed.values() for p in paths] + [drafting.bounds(t) for t in tracks]
     around = np.array([*np.min(boxes, axis=0)[:2], *np.max(boxes, axis=0)[2:]])
@@ -202,7 +200,7 @@ def close_up(
 
 
 def blank_picture(
-    edge: Outline,
+    edge: Outline | Path,
     bends: Sequence[tuple[Any, Any, str, str]],
     *,
     title: str,
@@ -214,7 +212,7 @@ def blank_picture(
 
     Parameters
     ----------
-    edge : Outline
+    edge : Outline or Path
         Of the blank.
     bends : sequence of (point, point, name, way)
         Ends of each bend line, what it is called, and 'up' or 'down'.
@@ -230,10 +228,12 @@ def blank_picture(
     Drawing
         In the coordinates of the blank.
     """
-    strokes: list[Entity] = [Stroke(polyline(r, closed=True).path, "cut") for r in (edge.points, *edge.holes)]
+    around = outline(edge)
+    strokes: list[Entity] = [*around]
     strokes += [line(a, b, f"bend_{way}") for a, b, _, way in bends]
-    low, high = edge.points.min(axis=0), edge.points.max(axis=0)
-    letters = _picture_letters(np.array([*low, *high]), (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
+    boxes = np.array([drafting.bounds(stroke.path) for stroke in around])
+    box = np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)])
+    letters = _picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
     placer = Placer(strokes, letters)
     words = [
         placer.text(f"{name} {way}", 0.5 * (_numbers("bends", a, 2) + _numbers("bends", b, 2)), letters, bold=True)

@@ -382,8 +382,10 @@ def polyline(points: Any, layer: str = "cut", *, closed: bool = False) -> Stroke
     return Stroke(Path(points, np.zeros(count if closed else max(count - 1, 0)), closed=closed), layer)
 
 
-def outline(shape: Outline, layer: str = "cut") -> tuple[Stroke, ...]:
-    """Return an outline and its holes as closed lines."""
+def outline(shape: Outline | Path, layer: str = "cut") -> tuple[Stroke, ...]:
+    """Return an outline and its holes, or a path, as lines."""
+    if isinstance(shape, Path):
+        return (Stroke(shape, layer),)
     return tuple(polyline(ring, layer, closed=True) for ring in (shape.points, *shape.holes))
 
 
