@@ -49,6 +49,61 @@ void bind_landing(py::module_& topic, const char* name, AskLanding ask, const ch
         py::arg("sizes"), py::arg("opening_deg"), py::arg(what), py::kw_only(), py::arg("tolerance") = 1.0);
 }
 
+gate::Holes holes_of(py::handle gate_hole, py::handle jamb_hole) {
+    return {door::point(gate_hole, "gate_hole"), door::point(jamb_hole, "jamb_hole")};
+}
+
+std::vector<foldswing::hinge::Landing> landings_of(const py::iterable& given, const char* name) {
+    std::vector<foldswing::hinge::Landing> out;
+    for (const py::handle h : given) {
+        if (!py::isinstance<Landings>(h) || py::cast<const Landings&>(h).batched)
+            throw foldswing::InvalidInput(name, py::cast<std::string>(py::repr(h)), "single Landings");
+        out.push_back(py::cast<const Landings&>(h).items.front());
+    }
+    return out;
+}
+
+py::tuple marks_tuple(const gate::Marks& m) {
+    return py::make_tuple(m.gate_from_inner_face, m.gate_above_lower_edge, m.jamb_below_worktop, m.jamb_inward);
+}
+
+void bind_holes(py::module_& topic) {
+    topic.def(
+        "marks",
+        [](const Sizes& s, py::handle pivot) { return marks_tuple(gate::marks(s, door::point(pivot, "pivot"))); },
+        py::arg("sizes"), py::arg("pivot"));
+    topic.def(
+        "holes",
+        [](const Sizes& s, py::handle from_inner_face, py::handle above_lower_edge, py::handle below_worktop,
+           py::handle inward) {
+            const gate::Holes h =
+                gate::holes(s, {door::scalar(from_inner_face, {"gate_from_inner_face", Kind::length}),
+                                door::scalar(above_lower_edge, {"gate_above_lower_edge", Kind::length}),
+                                door::scalar(below_worktop, {"jamb_below_worktop", Kind::length}),
+                                door::scalar(inward, {"jamb_inward", Kind::length})});
+            return py::make_tuple(door::point_array(h.gate), door::point_array(h.jamb));
+        },
+        py::arg("sizes"), py::arg("gate_from_inner_face"), py::arg("gate_above_lower_edge"),
+        py::arg("jamb_below_worktop"), py::arg("jamb_inward"));
+    topic.def(
+        "pose",
+        [](py::handle gate_hole, py::handle jamb_hole, py::handle opening_deg) {
+            return door::Batch<foldswing::Pose>{
+                {gate::pose(holes_of(gate_hole, jamb_hole), door::scalar(opening_deg, {"opening_deg", Kind::angle}))},
+                false};
+        },
+        py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"));
+    topic.def(
+        "round_marks",
+        [](const Sizes& s, py::handle pivot, const py::iterable& faces, const py::iterable& others, py::handle step) {
+            const gate::RoundedMarks r =
+                gate::round_marks(s, door::point(pivot, "pivot"), landings_of(faces, "faces"),
+                                  landings_of(others, "others"), door::scalar(step, {"step", Kind::length}));
+            return py::make_tuple(marks_tuple(r.marks), r.face_step, r.other_miss, r.rounding);
+        },
+        py::arg("sizes"), py::arg("pivot"), py::arg("faces"), py::arg("others"), py::arg("step"));
+}
+
 }  // namespace
 
 void bind_gate(py::module_& m) {
@@ -106,32 +161,33 @@ void bind_gate(py::module_& m) {
                                                     door::scalar(below_worktop, {"below_worktop", Kind::length})));
         },
         py::arg("sizes"), py::arg("from_inner_face"), py::arg("below_worktop"));
+    bind_holes(topic);
     topic.def(
         "opening_to_drop",
-        [](const Sizes& s, py::handle pivot, py::handle drop) {
-            return gate::opening_to_drop(s, door::point(pivot, "pivot"), door::scalar(drop, {"drop", Kind::length}));
+        [](const Sizes& s, py::handle gate_hole, py::handle jamb_hole, py::handle drop) {
+            return gate::opening_to_drop(s, holes_of(gate_hole, jamb_hole), door::scalar(drop, {"drop", Kind::length}));
         },
-        py::arg("sizes"), py::arg("pivot"), py::arg("drop"));
+        py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("drop"));
     topic.def(
         "opened",
-        [](const Sizes& s, py::handle pivot, py::handle opening_deg) {
-            const gate::Opened o =
-                gate::opened(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}));
+        [](const Sizes& s, py::handle gate_hole, py::handle jamb_hole, py::handle opening_deg) {
+            const gate::Opened o = gate::opened(s, holes_of(gate_hole, jamb_hole),
+                                                door::scalar(opening_deg, {"opening_deg", Kind::angle}));
             return py::make_tuple(door::point_array(o.face_from), door::point_array(o.face_to), o.edge_drop,
                                   o.edge_above_floor, o.edge_per_degree, o.face_step, o.nose_gap);
         },
-        py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"));
+        py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"));
     topic.def(
         "stay",
-        [](const Sizes& s, py::handle pivot, py::handle opening_deg, py::handle jamb_pin,
+        [](const Sizes& s, py::handle gate_hole, py::handle jamb_hole, py::handle opening_deg, py::handle jamb_pin,
            py::handle gate_pin_above_pivot, py::handle gate_pin_from_inner_face) {
             const gate::Stay t =
-                gate::stay(s, door::point(pivot, "pivot"), door::scalar(opening_deg, {"opening_deg", Kind::angle}),
+                gate::stay(s, holes_of(gate_hole, jamb_hole), door::scalar(opening_deg, {"opening_deg", Kind::angle}),
                            door::point(jamb_pin, "jamb_pin"),
                            door::scalar(gate_pin_above_pivot, {"gate_pin_above_pivot", Kind::length}),
                            door::scalar(gate_pin_from_inner_face, {"gate_pin_from_inner_face", Kind::length}));
             return py::make_tuple(t.length, t.lever_arm, t.edge_per_mm);
         },
-        py::arg("sizes"), py::arg("pivot"), py::arg("opening_deg"), py::arg("jamb_pin"),
+        py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"), py::arg("jamb_pin"),
         py::arg("gate_pin_above_pivot"), py::arg("gate_pin_from_inner_face"));
 }

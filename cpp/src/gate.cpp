@@ -171,49 +171,114 @@ Point pivot_at(const Sizes& s, double from_inner_face, double below_worktop) {
     return {on_line.x + (y - on_line.y) * (up.x / up.y), y};  // up.y = cos(lean) >= 1/2
 }
 
-double opening_to_drop(const Sizes& s, Point pivot, double drop) {
-    require_point("pivot", pivot);
+Marks marks(const Sizes& s, Point pivot) {
+    const Place at = place(s, pivot);
+    return {at.from_inner_face, at.above_lower_edge, at.below_worktop, -pivot.x};
+}
+
+Holes holes(const Sizes& s, const Marks& m) {
+    detail::require_finite("gate_from_inner_face", m.gate_from_inner_face);
+    detail::require_finite("gate_above_lower_edge", m.gate_above_lower_edge);
+    detail::require_finite("jamb_below_worktop", m.jamb_below_worktop);
+    detail::require_finite("jamb_inward", m.jamb_inward);
+    const Corners c = corners(s);
+    const auto [up, inward] = face_axes(s);
+    return {c.lower_inner - m.gate_from_inner_face * inward + m.gate_above_lower_edge * up,
+            {-m.jamb_inward, nose(s).y - m.jamb_below_worktop}};
+}
+
+Pose pose(const Holes& h, double opening_deg) {
+    require_point("holes", h.gate);
+    require_point("holes", h.jamb);
+    detail::require_finite("opening_deg", opening_deg);
+    const Point turned = Pose{0.0, 0.0, -opening_deg}.apply(h.gate);
+    return {h.jamb.x - turned.x, h.jamb.y - turned.y, -opening_deg};
+}
+
+double miss(const hinge::Landing& landing, const Holes& h) {
+    const Point arm = Pose{0.0, 0.0, landing.turn_deg()}.apply(landing.point() - h.gate);
+    return dot(landing.normal(), h.jamb + arm) - landing.offset();
+}
+
+RoundedMarks round_marks(const Sizes& s, Point pivot, std::span<const hinge::Landing> faces,
+                         std::span<const hinge::Landing> others, double step) {
+    detail::require(std::isfinite(step) && step >= kFinestStep, "step", step, "finite and >= 0.000001 mm");
+    const Marks exact = marks(s, pivot);
+    const std::array<double, 4> from{exact.gate_from_inner_face, exact.gate_above_lower_edge, exact.jamb_below_worktop,
+                                     exact.jamb_inward};
+    constexpr unsigned sets = 1U << from.size();
+    std::array<RoundedMarks, sets> all;
+    for (unsigned set = 0; set < sets; ++set) {
+        std::array<double, 4> to{};
+        double moved = 0.0;
+        for (std::size_t i = 0; i < from.size(); ++i) {
+            const double steps = from[i] / step;
+            const double nearest = std::round(steps);
+            const bool on_it = std::abs(steps - nearest) * step <= kSameMiss;
+            const bool goes_up = ((set >> (from.size() - 1 - i)) & 1U) != 0;
+            to[i] = step * (on_it ? nearest : goes_up ? std::ceil(steps) : std::floor(steps));
+            moved += std::abs(to[i] - from[i]);
+        }
+        all[set].marks = {to[0], to[1], to[2], to[3]};
+        all[set].rounding = moved;
+        const Holes at = holes(s, all[set].marks);
+        for (const hinge::Landing& l : faces) all[set].face_step = std::max(all[set].face_step, std::abs(miss(l, at)));
+        for (const hinge::Landing& l : others)
+            all[set].other_miss = std::max(all[set].other_miss, std::abs(miss(l, at)));
+    }
+    // One measure after the other: what is not the least by it is out.
+    std::array<bool, sets> in{};
+    in.fill(true);
+    for (double RoundedMarks::*measure :
+         {&RoundedMarks::face_step, &RoundedMarks::other_miss, &RoundedMarks::rounding}) {
+        double least = std::numeric_limits<double>::infinity();
+        for (unsigned set = 0; set < sets; ++set)
+            if (in[set]) least = std::min(least, all[set].*measure);
+        for (unsigned set = 0; set < sets; ++set) in[set] = in[set] && all[set].*measure <= least + kSameMiss;
+    }
+    return all[static_cast<std::size_t>(std::find(in.begin(), in.end(), true) - in.begin())];
+}
+
+double opening_to_drop(const Sizes& s, const Holes& h, double drop) {
+    require_point("pivot", h.gate);
+    require_point("pivot", h.jamb);
     detail::require_finite("drop", drop);
-    const Point edge = corners(s).upper_inner - pivot;
-    const double sine = (nose(s).y - drop - pivot.y) / std::hypot(edge.x, edge.y);
+    const Point edge = corners(s).upper_inner - h.gate;
+    const double sine = (nose(s).y - drop - h.jamb.y) / std::hypot(edge.x, edge.y);
     const double opening = (std::atan2(edge.y, edge.x) - std::asin(sine)) / detail::kDegree;
     // Beyond +-1 asin is NaN: the edge never gets there. A negative opening: it is lower than that already when shut.
     return opening >= 0.0 ? opening : std::numeric_limits<double>::quiet_NaN();
 }
 
-Opened opened(const Sizes& s, Point pivot, double opening_deg) {
-    require_point("pivot", pivot);
-    detail::require_finite("opening_deg", opening_deg);
+Opened opened(const Sizes& s, const Holes& h, double opening_deg) {
     const Corners c = corners(s);
-    const Pose pose = Pose::about(pivot, -opening_deg);
-    const Point from = pose.apply(c.lower_inner);
-    const Point to = pose.apply(c.upper_inner);
+    const Pose at = pose(h, opening_deg);
+    const Point from = at.apply(c.lower_inner);
+    const Point to = at.apply(c.upper_inner);
     const Point above_nose = from - nose(s);
     return {from,
             to,
             nose(s).y - to.y,
             to.y + s.worktop_above_floor,
-            std::abs(to.x - pivot.x) * detail::kDegree,
+            std::abs(to.x - h.jamb.x) * detail::kDegree,
             dot(above_nose, surface_normal(s)),
             above_nose.x};
 }
 
-Stay stay(const Sizes& s, Point pivot, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
+Stay stay(const Sizes& s, const Holes& h, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
           double gate_pin_from_inner_face) {
-    require_point("pivot", pivot);
     require_point("jamb_pin", jamb_pin);
-    detail::require_finite("opening_deg", opening_deg);
     detail::require_finite("gate_pin_above_pivot", gate_pin_above_pivot);
     detail::require_finite("gate_pin_from_inner_face", gate_pin_from_inner_face);
     const Corners c = corners(s);
     const auto [up, inward] = face_axes(s);
-    const Point pin = c.lower_inner + (dot(pivot - c.lower_inner, up) + gate_pin_above_pivot) * up -
+    const Point pin = c.lower_inner + (dot(h.gate - c.lower_inner, up) + gate_pin_above_pivot) * up -
                       gate_pin_from_inner_face * inward;
-    const Pose pose = Pose::about(pivot, -opening_deg);
-    const Point on_gate = pose.apply(pin);
-    const Point edge = pose.apply(c.upper_inner) - pivot;
+    const Pose at = pose(h, opening_deg);
+    const Point on_gate = at.apply(pin);
+    const Point edge = at.apply(c.upper_inner) - h.jamb;
     const Point along = jamb_pin - on_gate;
-    const Point arm = on_gate - pivot;
+    const Point arm = on_gate - h.jamb;
     const double length = std::hypot(along.x, along.y);
     detail::require(length > 0.0, "jamb_pin", 0.0, "away from the gate's pin");
     const double lever = std::abs(arm.x * along.y - arm.y * along.x) / length;

@@ -7,6 +7,7 @@ stand outside. The gate is hinged low and its top drops outward; an opening angl
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -14,12 +15,15 @@ import numpy as np
 from foldswing import _core
 from foldswing._core.gate import Sizes
 from foldswing._core.hinge import Landing
-from foldswing._core.plane import Path
+from foldswing._core.plane import Path, Pose
 from foldswing._values import value
 
 __all__ = [
+    "Holes",
+    "Marks",
     "Opened",
     "Place",
+    "RoundedMarks",
     "Sizes",
     "Stay",
     "corners",
@@ -28,6 +32,8 @@ __all__ = [
     "face_landing",
     "head",
     "height_below_head",
+    "holes",
+    "marks",
     "nose_gap_landing",
     "opened",
     "opening_in_line",
@@ -36,6 +42,8 @@ __all__ = [
     "panel",
     "pivot_at",
     "place",
+    "pose",
+    "round_marks",
     "sill",
     "stay",
     "width_between",
@@ -94,6 +102,61 @@ class Place:
     from_outer_face: float
     below_worktop: float
     above_lower_edge: float
+
+
+@value
+class Holes:
+    """Where the two holes stand with the gate shut; they are drilled separately.
+
+    Opened, the gate carries its point q to jamb + R(q - gate); as drawn both coincide with the pivot.
+
+    Attributes
+    ----------
+    gate, jamb : (2,) ndarray
+        Section axes, mm.
+    """
+
+    gate: np.ndarray
+    jamb: np.ndarray
+
+
+@value
+class Marks:
+    """The two holes as they are marked, mm, each distance square to the face named.
+
+    Attributes
+    ----------
+    gate_from_inner_face, gate_above_lower_edge : float
+        The gate's hole: outward from the inner face, above the lower edge along the face; negative beyond them.
+    jamb_below_worktop, jamb_inward : float
+        The jamb's hole: below the level through the nose's upper edge, inward from the wall's outer face; negative
+        above and outward.
+    """
+
+    gate_from_inner_face: float
+    gate_above_lower_edge: float
+    jamb_below_worktop: float
+    jamb_inward: float
+
+
+@value
+class RoundedMarks:
+    """Marks rounded together, and what is left over at the landings.
+
+    Attributes
+    ----------
+    marks : Marks
+        On the ruler.
+    face_step, other_miss : float
+        Worst miss of the landings that bring a face flush, and of the others; >= 0, mm.
+    rounding : float
+        Sum of what the four marks were moved by, mm.
+    """
+
+    marks: Marks
+    face_step: float
+    other_miss: float
+    rounding: float
 
 
 @value
@@ -242,17 +305,85 @@ def pivot_at(sizes: Sizes, from_inner_face: Any, below_worktop: Any) -> np.ndarr
     return _core.gate.pivot_at(sizes, from_inner_face, below_worktop)
 
 
+def marks(sizes: Sizes, pivot: Any) -> Marks:
+    """Return the marks of both holes for one pivot (x, y), section axes, mm."""
+    return Marks(*_core.gate.marks(sizes, pivot))
+
+
+def holes(sizes: Sizes, marks: Marks) -> Holes:
+    """Return where the two holes stand that are marked so."""
+    fields = (marks.gate_from_inner_face, marks.gate_above_lower_edge, marks.jamb_below_worktop, marks.jamb_inward)
+    return Holes(*_core.gate.holes(sizes, *fields))
+
+
+def _both(pivot: Any) -> tuple[Any, Any]:
+    """Return gate hole and jamb hole of one pivot or of two holes."""
+    return (pivot.gate, pivot.jamb) if isinstance(pivot, Holes) else (pivot, pivot)
+
+
+def pose(holes: Holes, opening_deg: Any) -> Pose:
+    """Return where the gate is once it has opened by some angle: q goes to jamb + R(q - gate)."""
+    return _core.gate.pose(*_both(holes), opening_deg)
+
+
+def round_marks(
+    sizes: Sizes, pivot: Any, *, faces: Iterable[Landing] = (), others: Iterable[Landing] = (), step: Any
+) -> RoundedMarks:
+    """Round the marks of a pivot to a ruler as one set, so that the landing step is least.
+
+    Of all sets in which each mark goes up or down to the ruler (one that is on it stays): the set with the least worst
+    face step; of those the one with the least worst other miss; of those the one moved least. Misses nearer to each
+    other than 1e-9 mm are the same.
+
+    Parameters
+    ----------
+    sizes : Sizes
+        The gate.
+    pivot : point
+        Section axes, mm.
+    faces, others : iterables of hinge.Landing
+        What the stops ask: landings that bring a face flush, and the others.
+    step : length
+        Of the ruler, mm; >= 0.000001.
+
+    Returns
+    -------
+    RoundedMarks
+        The marks and what is left over.
+
+    Raises
+    ------
+    InvalidInput
+        When a number is not finite or the step too fine.
+
+    Examples
+    --------
+    Two marks of 18 rounded the same way leave no step; one up and one down would leave a whole 1/32 in.
+
+    >>> gate = Sizes(
+    ...     thickness=28, height=360, lower_edge_below_worktop=36, nose_behind_wall=31, nose_depth=40,
+    ...     worktop_above_floor=900, head_above_worktop=328, sill_below_worktop=40, jamb_depth=60)
+    >>> flush = face_landing(gate, 90, 0)
+    >>> done = round_marks(gate, (-10, -18), faces=[flush], step="1/32 in")
+    >>> round(done.marks.gate_from_inner_face, 2), round(done.marks.jamb_below_worktop, 2), round(done.face_step, 9)
+    (18.26, 18.26, 0.0)
+    """
+    marked, *left = _core.gate.round_marks(sizes, pivot, faces, others, step)
+    return RoundedMarks(Marks(*marked), *left)
+
+
 def opening_to_drop(sizes: Sizes, pivot: Any, drop: Any) -> float:
     """Return the opening angle, degrees, at which the free edge has come down to `drop` below the worktop surface.
 
-    The edge is on its way from its highest place to its lowest; NaN where it never is that high or that low.
+    The edge is on its way from its highest place to its lowest; NaN where it never is that high or that low. The pivot
+    is a point or the two Holes.
     """
-    return _core.gate.opening_to_drop(sizes, pivot, drop)
+    return _core.gate.opening_to_drop(sizes, *_both(pivot), drop)
 
 
 def opened(sizes: Sizes, pivot: Any, opening_deg: Any) -> Opened:
-    """Return where faces and edges are once the gate has opened by some angle about a pivot."""
-    return Opened(*_core.gate.opened(sizes, pivot, opening_deg))
+    """Return where faces and edges are once the gate has opened by some angle about a pivot, or on its two Holes."""
+    return Opened(*_core.gate.opened(sizes, *_both(pivot), opening_deg))
 
 
 def stay(
@@ -270,16 +401,20 @@ def stay(
     ----------
     sizes : Sizes
         The gate.
-    pivot, jamb_pin : point
+    pivot : point or Holes
+        Section axes, mm.
+    jamb_pin : point
         Section axes, mm.
     opening_deg : angle
         Opening, degrees.
     gate_pin_above_pivot, gate_pin_from_inner_face : length
-        The gate's pin along the face above the pivot and square to it outward, gate shut, mm.
+        The gate's pin along the face above the gate's hole and square to it outward, gate shut, mm.
 
     Returns
     -------
     Stay
         Lengths, mm.
     """
-    return Stay(*_core.gate.stay(sizes, pivot, opening_deg, jamb_pin, gate_pin_above_pivot, gate_pin_from_inner_face))
+    return Stay(
+        *_core.gate.stay(sizes, *_both(pivot), opening_deg, jamb_pin, gate_pin_above_pivot, gate_pin_from_inner_face)
+    )

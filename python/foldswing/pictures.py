@@ -28,9 +28,9 @@ def _revision(job: Job) -> str:
 
 def _lengths(job: Job) -> dict[str, Any]:
     """Return how a template writes lengths: in full in its notes, short beside its lines, in the units of the job."""
-    words: dict[str, Callable[[float], str]] = {"show": lambda length: units.show(length, job.ruler)}
+    words: dict[str, Callable[[float], str]] = {"show": lambda length: units.show(length, job.sheet_ruler)}
     if job.units == "inch":
-        words["label"] = lambda length: units.fraction(length, job.ruler)
+        words["label"] = lambda length: units.fraction(length, job.sheet_ruler)
     return words
 
 
@@ -55,10 +55,13 @@ def _seen_point(wanted: Gate, point: Any) -> tuple[float, float]:
 def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Drawing:
     """Return the section of a gate at every stop, with its tightest places; options as template.swing_picture."""
     section = gate.panel(done.sizes)
+    if done.holes is not None:
+        section = section.moved(gate.pose(done.holes, 0.0))
     poses = {"shut": Pose(0.0, 0.0, 0.0)}
     way = -1.0 if wanted.seen_from == "left end" else 1.0
+    pivot = _seen_point(wanted, done.pivot if done.holes is None else done.holes.jamb)
     for stop in done.stops:
-        poses[stop.name] = Pose.about(_seen_point(wanted, done.pivot), way * stop.opening_deg)
+        poses[stop.name] = Pose.about(pivot, way * stop.opening_deg)
     closest = sorted(done.closest, key=lambda a: (a.bare, -a.depth))[:3]
     return template.swing_picture(
         _seen(wanted, section),
@@ -66,7 +69,7 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Draw
         title=_title(job, done.name),
         view=_view(wanted),
         fixed={name: _seen(wanted, path.outline(SAGITTA)) for name, path in surroundings(wanted, done.sizes).items()},
-        pivot=_seen_point(wanted, done.pivot) if done.stops else None,
+        pivot=pivot if done.stops else None,
         approaches=[
             (
                 _seen_point(wanted, a.fixed_point),
@@ -192,7 +195,7 @@ def _stem(name: str) -> str:
 
 def _templates(job: Job, results: Results) -> Iterator[tuple[str, Drawing]]:
     for wanted, done in zip(job.gate, results.gates, strict=True):
-        if done.place is not None:
+        if done.holes is not None:
             for hand in HANDS:
                 yield f"{_stem(done.name)}-end-{hand}", gate_end(wanted, done, job, hand)
     for flip in results.flip_panels:
@@ -215,13 +218,14 @@ def _templates(job: Job, results: Results) -> Iterator[tuple[str, Drawing]]:
 
 def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Literal["left", "right"]) -> Drawing:
     """Return the end template of a gate for one end."""
+    assert done.holes is not None
     lower_inner, lower_outer, _, upper_inner = gate.corners(done.sizes)
     holes = [(wanted.hinge.pin_diameter, "pin")]
     if wanted.hinge.bush_diameter is not None:
         holes.insert(0, (wanted.hinge.bush_diameter, "bush"))
     return template.end_template(
         gate.panel(done.sizes),
-        done.pivot,
+        done.holes.gate,
         title=_title(job, done.name),
         view=f"seen from the {hand} end as you stand outside",
         hand=hand,

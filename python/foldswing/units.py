@@ -24,7 +24,21 @@ import numpy as np
 
 from foldswing import _core
 
-__all__ = ["Mark", "deg", "fraction", "gauge", "gauge_series", "kg", "mark", "mm", "newton", "parse", "show"]
+__all__ = [
+    "Mark",
+    "deg",
+    "fraction",
+    "gauge",
+    "gauge_series",
+    "kg",
+    "mark",
+    "mm",
+    "newton",
+    "on_ruler",
+    "parse",
+    "ruler_step",
+    "show",
+]
 
 INCH = Fraction(254, 10)  # mm, exact since 1959
 _POUND = Fraction(45359237, 100000000)  # kg, exact (international pound)
@@ -447,6 +461,28 @@ class Mark:
         return f"{sign}{words} in"
 
 
+def ruler_step(ruler: Any) -> float:
+    """Return the step of a ruler in mm.
+
+    Parameters
+    ----------
+    ruler : str or number
+        An inch fraction such as '1/32 in', or mm such as '0.5 mm'.
+
+    Raises
+    ------
+    InvalidInput
+        When it is no step > 0.
+
+    Examples
+    --------
+    >>> ruler_step("1/32 in")
+    0.79375
+    """
+    in_own_unit, in_inches = _step(ruler)
+    return float(in_own_unit * INCH if in_inches else in_own_unit)
+
+
 def _step(ruler: Any) -> tuple[Fraction, bool]:
     """Return the step of a ruler in its own unit, and whether that is the inch."""
     if isinstance(ruler, str):
@@ -521,6 +557,42 @@ def _off(error: float) -> str:
     return "" if text in {"+0.00", "-0.00"} else f" ({text})"
 
 
+def on_ruler(length: Any, ruler: Any) -> str:
+    """Return a length as the nearest mark of a ruler: mm, or inches and a fraction with the mm behind.
+
+    Parameters
+    ----------
+    length : length
+        mm, or a shop string.
+    ruler : str or number
+        Step of the ruler in use: an inch fraction, or mm (``'0.5 mm'``).
+
+    Raises
+    ------
+    InvalidInput
+        When the length is not finite or the ruler is no step.
+
+    Examples
+    --------
+    >>> on_ruler(18.0, "0.5 mm")
+    '18.0 mm'
+    >>> on_ruler(18.25625, "1/32 in")
+    '23/32 in (18.26 mm)'
+    """
+    step, in_inches = _step(ruler)
+    true = _length(length)
+    if in_inches:
+        at = mark(length, ruler)
+        return f"{at.text} ({float(true) + at.error_mm:.2f} mm)"
+    return f"{_places(step * ((true / step + Fraction(1, 2)) // 1), step)} mm"
+
+
+def _places(length: Fraction, step: Fraction) -> str:
+    """Return mm with as many decimals as the step of the ruler has, three at most."""
+    places = max(0, len(f"{float(step):.3f}".rstrip("0").split(".")[1]))
+    return f"{float(length):.{places}f}"
+
+
 def show(length: Any, ruler: Any = "1/32 in", *, decimals: int = 1) -> str:
     """Return a length in mm and as a ruler mark with the rounding error.
 
@@ -557,6 +629,5 @@ def show(length: Any, ruler: Any = "1/32 in", *, decimals: int = 1) -> str:
         at = mark(length, ruler)
         return f"{left} = {at.text}{_off(at.error_mm)}"
     rounded = step * ((true / step + Fraction(1, 2)) // 1)
-    places = max(0, len(f"{float(step):.3f}".rstrip("0").split(".")[1]))
     off = _off(float(rounded - true))
-    return f"{left}, mark {float(rounded):.{places}f} mm{off}" if off else f"{float(rounded):.{places}f} mm"
+    return f"{left}, mark {_places(rounded, step)} mm{off}" if off else f"{_places(rounded, step)} mm"

@@ -42,12 +42,50 @@ flip::Sizes tail_panel() {
 
 }  // namespace
 
+TEST_CASE("two holes carry the gate's hole onto the jamb's", "[gate][invariant]") {
+    gate::Sizes s = counter_gate();
+    s.lean_deg = GENERATE(-12.0, 0.0, 9.0);
+    const gate::Marks marks{18.5, 17.0, 19.0, 9.25};
+    const gate::Holes holes = gate::holes(s, marks);
+    const double opening = GENERATE(0.0, 40.0, 90.0, 125.0);
+    const Point at = gate::pose(holes, opening).apply(holes.gate);
+    REQUIRE_THAT(at.x, WithinAbs(holes.jamb.x, 1e-11));
+    REQUIRE_THAT(at.y, WithinAbs(holes.jamb.y, 1e-11));
+    const auto landing = gate::face_landing(s, opening, 0.75, 1.0);
+    REQUIRE_THAT(gate::miss(landing, holes), WithinAbs(gate::opened(s, holes, opening).face_step - 0.75, 1e-11));
+}
+
+TEST_CASE("marks of one pivot give it back as both holes", "[gate][invariant]") {
+    gate::Sizes s = counter_gate();
+    s.lean_deg = GENERATE(-12.0, 0.0, 9.0);
+    s.worktop_drop = 1.5;
+    const Point pivot{-9.1, -16.4};
+    const gate::Holes holes = gate::holes(s, gate::marks(s, pivot));
+    REQUIRE_THAT(holes.gate.x, WithinAbs(pivot.x, 1e-12));
+    REQUIRE_THAT(holes.gate.y, WithinAbs(pivot.y, 1e-12));
+    REQUIRE_THAT(holes.jamb.x, WithinAbs(pivot.x, 1e-12));
+    REQUIRE_THAT(holes.jamb.y, WithinAbs(pivot.y, 1e-12));
+}
+
+TEST_CASE("two marks of 18 are rounded alike, so that the face lands without a step", "[gate][anchor]") {
+    const gate::Sizes s = counter_gate();
+    const std::vector faces{gate::face_landing(s, 90.0, 0.0, 1.0)};
+    const auto done = gate::round_marks(s, {-10.0, -18.0}, faces, {}, 25.4 / 32.0);
+    REQUIRE_THAT(done.face_step, WithinAbs(0.0, 1e-12));
+    REQUIRE(done.marks.gate_from_inner_face == done.marks.jamb_below_worktop);
+    REQUIRE(done.marks.gate_from_inner_face == 23.0 * 25.4 / 32.0);
+    const auto on_ruler = gate::round_marks(s, {-10.0, -18.0}, faces, {}, 0.5);
+    REQUIRE(on_ruler.rounding == 0.0);
+    REQUIRE(on_ruler.marks.jamb_inward == 10.0);
+    REQUIRE_THROWS_AS(gate::round_marks(s, {-10.0, -18.0}, faces, {}, 1e-9), InvalidInput);
+}
+
 TEST_CASE("an upright gate opens 90 degrees to level, a leaning one less by its lean", "[gate][invariant]") {
     gate::Sizes s = counter_gate();
     REQUIRE(gate::opening_to_level(s) == 90.0);
     s.lean_deg = GENERATE(-20.0, 7.5, 33.0);
     REQUIRE(gate::opening_to_level(s) == 90.0 - s.lean_deg);
-    const auto open = gate::opened(s, {-10.0, -18.0}, gate::opening_to_level(s));
+    const auto open = gate::opened(s, Point{-10.0, -18.0}, gate::opening_to_level(s));
     REQUIRE_THAT(open.face_to.y - open.face_from.y, WithinAbs(0.0, 1e-10));
     REQUIRE(open.face_to.x > open.face_from.x);
 }
@@ -56,7 +94,7 @@ TEST_CASE("in line with a falling worktop the inner face is parallel to it", "[g
     gate::Sizes s = counter_gate();
     s.lean_deg = 4.0;
     s.worktop_fall_deg = GENERATE(-6.0, 2.0, 11.0);
-    const auto open = gate::opened(s, {-8.0, -20.0}, gate::opening_in_line(s));
+    const auto open = gate::opened(s, Point{-8.0, -20.0}, gate::opening_in_line(s));
     const double slope = std::atan2(open.face_from.y - open.face_to.y, open.face_to.x - open.face_from.x);
     REQUIRE_THAT(slope * 180.0 / std::acos(-1.0), WithinAbs(s.worktop_fall_deg, 1e-10));
 }
@@ -95,8 +133,8 @@ TEST_CASE("the opening found for a drop puts the edge there", "[gate][invariant]
 
 TEST_CASE("a drop the edge never reaches has no opening", "[gate][domain]") {
     const gate::Sizes s = counter_gate();
-    REQUIRE(std::isnan(gate::opening_to_drop(s, {-10.0, -18.0}, 400.0)));
-    REQUIRE(std::isnan(gate::opening_to_drop(s, {-10.0, -18.0}, -400.0)));
+    REQUIRE(std::isnan(gate::opening_to_drop(s, Point{-10.0, -18.0}, 400.0)));
+    REQUIRE(std::isnan(gate::opening_to_drop(s, Point{-10.0, -18.0}, -400.0)));
 }
 
 TEST_CASE("left out, height and width follow from the opening", "[gate][anchor]") {
@@ -117,11 +155,12 @@ TEST_CASE("the stay's lever arm is what one degree does to its length", "[gate][
     const gate::Sizes s = counter_gate();
     const Point pivot{-10.0, -18.0};
     const auto length = [&](double opening) {
-        return gate::stay(s, pivot, opening, {-40.0, 250.0}, 250.0, 14.0).length;
+        return gate::stay(s, pivot, opening, Point{-40.0, 250.0}, 250.0, 14.0).length;
     };
     const double step = 1e-3;
     const double rate = (length(90.0 + step) - length(90.0 - step)) / (2.0 * step) * 180.0 / std::acos(-1.0);
-    REQUIRE_THAT(gate::stay(s, pivot, 90.0, {-40.0, 250.0}, 250.0, 14.0).lever_arm, WithinAbs(std::abs(rate), 1e-5));
+    REQUIRE_THAT(gate::stay(s, pivot, 90.0, Point{-40.0, 250.0}, 250.0, 14.0).lever_arm,
+                 WithinAbs(std::abs(rate), 1e-5));
 }
 
 TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
@@ -138,8 +177,8 @@ TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
     REQUIRE_THROWS_AS(gate::panel(broken([](auto& s) { s.lower_inner_radius = s.lower_outer_radius = 20.0; })),
                       InvalidInput);
     REQUIRE_THROWS_AS(gate::sill(broken([](auto& s) { s.sill_below_worktop = 900.0; })), InvalidInput);
-    REQUIRE_THROWS_AS(gate::opened(counter_gate(), {nan, 0.0}, 90.0), InvalidInput);
-    REQUIRE_THROWS_AS(gate::stay(counter_gate(), {0.0, nan}, 90.0, {0.0, 0.0}, 1.0, 1.0), InvalidInput);
+    REQUIRE_THROWS_AS(gate::opened(counter_gate(), Point{nan, 0.0}, 90.0), InvalidInput);
+    REQUIRE_THROWS_AS(gate::stay(counter_gate(), Point{0.0, nan}, 90.0, {0.0, 0.0}, 1.0, 1.0), InvalidInput);
 }
 
 TEST_CASE("a panel hinged at its lower edge turns 90 and its slope to stand upright, inner face looking that way",

@@ -218,7 +218,7 @@ HOSTILE: dict[str, tuple[Any, str]] = {
     "strip does not add up": (swap(TEASEL, 'flat = "2.000"', 'flat = "2.200"'), "not shorter than"),
     "rise over half a circle": (swap(LANTERN, "rise_across = 38", "rise_across = 700"), "half of the chord"),
     "inset eats the chord": (swap(LANTERN, "inset = 20", "inset = 400"), "leaves nothing of the chord along"),
-    "bad ruler": (swap(LANTERN, '"1/32 in"', '"1/32"'), "ruler must be a step"),
+    "bad ruler": (swap(LANTERN, '"0.5 mm"', '"1/32"'), "ruler must be a step"),
     "diagonal": (swap(TEASEL, '["28 1/4", "28 3/16"]', '["28 1/4"]'), "both diagonals, got 1"),
 }
 

@@ -6,6 +6,7 @@
 /// clockwise (negative) turn of the panel.
 #include <foldswing/landing.hpp>
 #include <foldswing/plane.hpp>
+#include <span>
 
 namespace foldswing::gate {
 
@@ -82,11 +83,59 @@ struct Place {
 /// The pivot that stands at these two distances (see Place).
 [[nodiscard]] Point pivot_at(const Sizes& sizes, double from_inner_face, double below_worktop);
 
+/// Where the two holes stand with the gate shut, section axes. They are drilled separately: opened, the gate carries
+/// its point q to jamb + R(q - gate). As drawn both coincide with the pivot.
+struct Holes {
+    Holes(Point pivot) : gate(pivot), jamb(pivot) {}  // NOLINT(google-explicit-constructor): one pivot is both holes
+    Holes(Point gate_hole, Point jamb_hole) : gate(gate_hole), jamb(jamb_hole) {}
+    Point gate;
+    Point jamb;
+};
+
+/// The two holes as they are marked, each by its distances from two real faces, square to the face named.
+struct Marks {
+    double gate_from_inner_face = 0.0;   ///< outward; negative: behind the face
+    double gate_above_lower_edge = 0.0;  ///< along the face; negative: below the edge
+    double jamb_below_worktop = 0.0;     ///< below the level through the nose's upper edge; negative: above
+    double jamb_inward = 0.0;            ///< from the wall's outer face; negative: outward of it
+};
+/// Both holes marked for one pivot.
+[[nodiscard]] Marks marks(const Sizes& sizes, Point pivot);
+[[nodiscard]] Holes holes(const Sizes& sizes, const Marks& marks);
+
+/// Pose of the gate once it has opened by some angle; shut, it is shifted by jamb - gate.
+[[nodiscard]] Pose pose(const Holes& holes, double opening_deg);
+/// Signed distance, mm, of the landed point beyond the landing's line with these two holes.
+/// From its definition: n.(jamb + R(q - gate)) - d.
+[[nodiscard]] double miss(const hinge::Landing& landing, const Holes& holes);
+
+/// Two misses nearer to each other than this, mm, are the same: far below any mark, far above rounding of coordinates.
+inline constexpr double kSameMiss = 1e-9;
+/// The finest ruler taken, mm.
+inline constexpr double kFinestStep = 1e-6;
+
+/// Marks rounded together, and what is left over at the landings.
+struct RoundedMarks {
+    Marks marks;
+    double face_step = 0.0;   ///< worst |miss| of the landings that bring a face flush, mm
+    double other_miss = 0.0;  ///< worst |miss| of the others
+    double rounding = 0.0;    ///< sum of what the four marks were moved by
+};
+
+/// The marks of a pivot rounded to a ruler as one set: of all sets in which each mark goes up or down to the ruler (one
+/// that is on it stays), the set with the least worst face step; of those the one with the least worst other miss; of
+/// those the one moved least, and then the first in the order of the fields, down before up.
+/// \param faces, others what the stops ask; either may be empty
+/// \param step of the ruler, mm, >= kFinestStep
+/// 	hrows InvalidInput when a number is not finite or the step too fine
+[[nodiscard]] RoundedMarks round_marks(const Sizes& sizes, Point pivot, std::span<const hinge::Landing> faces,
+                                       std::span<const hinge::Landing> others, double step);
+
 /// Opening angle at which the free edge of the inner face has come down to `drop` below the worktop surface, on its way
 /// from its highest place to its lowest; NaN where it never is that high or that low.
-[[nodiscard]] double opening_to_drop(const Sizes& sizes, Point pivot, double drop);
+[[nodiscard]] double opening_to_drop(const Sizes& sizes, const Holes& holes, double drop);
 
-/// Where things are once the gate has opened by some angle about a pivot.
+/// Where things are once the gate has opened by some angle.
 struct Opened {
     Point face_from;         ///< inner face: end at the lower edge
     Point face_to;           ///< inner face: free edge
@@ -96,7 +145,7 @@ struct Opened {
     double face_step = 0.0;        ///< lower end of the inner face above the surface's plane; negative: below
     double nose_gap = 0.0;         ///< lower inner corner (before rounding) outward of the nose face; negative: over it
 };
-[[nodiscard]] Opened opened(const Sizes& sizes, Point pivot, double opening_deg);
+[[nodiscard]] Opened opened(const Sizes& sizes, const Holes& holes, double opening_deg);
 
 /// A stay from a pin on the jamb to a pin on the gate, with the gate open by some angle.
 struct Stay {
@@ -105,8 +154,8 @@ struct Stay {
     double edge_per_mm = 0.0;  ///< movement of the free edge for 1 mm of stay; infinite where the lever arm is 0
 };
 /// \param jamb_pin in section axes
-/// \param gate_pin_above_pivot, gate_pin_from_inner_face along and square to the face, gate shut
-[[nodiscard]] Stay stay(const Sizes& sizes, Point pivot, double opening_deg, Point jamb_pin,
+/// \param gate_pin_above_pivot, gate_pin_from_inner_face along the face from the gate's hole and square to it, shut
+[[nodiscard]] Stay stay(const Sizes& sizes, const Holes& holes, double opening_deg, Point jamb_pin,
                         double gate_pin_above_pivot, double gate_pin_from_inner_face);
 
 }  // namespace foldswing::gate

@@ -1,9 +1,10 @@
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 from foldswing._core import BoundValue
 from foldswing._core.hinge import Landing
-from foldswing._core.plane import Path
+from foldswing._core.plane import Path, Pose
 
 class Sizes(BoundValue):
     def __init__(self, **kwargs: Any) -> None: ...
@@ -61,13 +62,22 @@ def nose_gap_landing(sizes: Sizes, opening_deg: Any, gap: Any, *, tolerance: Any
 def edge_landing(sizes: Sizes, opening_deg: Any, drop: Any, *, tolerance: Any = 1.0) -> Landing: ...
 def place(sizes: Sizes, pivot: Any) -> tuple[float, float, float, float]: ...
 def pivot_at(sizes: Sizes, from_inner_face: Any, below_worktop: Any) -> np.ndarray: ...
-def opening_to_drop(sizes: Sizes, pivot: Any, drop: Any) -> float: ...
+def marks(sizes: Sizes, pivot: Any) -> tuple[float, float, float, float]: ...
+def holes(
+    sizes: Sizes, gate_from_inner_face: Any, gate_above_lower_edge: Any, jamb_below_worktop: Any, jamb_inward: Any
+) -> tuple[np.ndarray, np.ndarray]: ...
+def pose(gate_hole: Any, jamb_hole: Any, opening_deg: Any) -> Pose: ...
+def round_marks(
+    sizes: Sizes, pivot: Any, faces: Iterable[Landing], others: Iterable[Landing], step: Any
+) -> tuple[tuple[float, float, float, float], float, float, float]: ...
+def opening_to_drop(sizes: Sizes, gate_hole: Any, jamb_hole: Any, drop: Any) -> float: ...
 def opened(
-    sizes: Sizes, pivot: Any, opening_deg: Any
+    sizes: Sizes, gate_hole: Any, jamb_hole: Any, opening_deg: Any
 ) -> tuple[np.ndarray, np.ndarray, float, float, float, float, float]: ...
 def stay(
     sizes: Sizes,
-    pivot: Any,
+    gate_hole: Any,
+    jamb_hole: Any,
     opening_deg: Any,
     jamb_pin: Any,
     gate_pin_above_pivot: Any,

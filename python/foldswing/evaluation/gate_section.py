@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from foldswing import gate, hinge, plane
 from foldswing._core.plane import Outline, Path
@@ -102,18 +102,30 @@ def above_asked(stop: Stop) -> float:
     return signed(stop.face_by, stop.face or "", "proud")
 
 
-def landings(wanted: Gate, sizes: gate.Sizes) -> list[hinge.Landing]:
+class Asked(NamedTuple):
+    """What the stops ask of the pivot: landings that bring the inner face flush, and the others; all in file order."""
+
+    faces: list[hinge.Landing]
+    others: list[hinge.Landing]
+    all: list[hinge.Landing]
+
+
+def asked(wanted: Gate, sizes: gate.Sizes) -> Asked:
     """Return what the stops ask of the pivot."""
-    out = []
+    out = Asked([], [], [])
     for stop in wanted.stop:
         opening = opening_asked(stop, sizes)
         if opening is None:
             continue
         drop = drop_asked(stop, sizes)
+        faces, others = [], []
         if stop.face is not None:
-            out.append(gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
+            faces.append(gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
         if stop.nose_gap is not None:
-            out.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
+            others.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
         if drop is not None:
-            out.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+            others.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+        out.faces.extend(faces)
+        out.others.extend(others)
+        out.all.extend(faces + others)
     return out

@@ -9,11 +9,19 @@ from typing import NamedTuple
 
 import numpy as np
 
-from foldswing import clearance, gate, hinge, plane
+from foldswing import clearance, gate, hinge, plane, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
-from foldswing.evaluation.gate_section import above_asked, drop_asked, landings, opening_asked, section, surroundings
+from foldswing.evaluation.gate_section import (
+    Asked,
+    above_asked,
+    asked,
+    drop_asked,
+    opening_asked,
+    section,
+    surroundings,
+)
 from foldswing.job import Gate, Job, Station, Stop
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
@@ -91,9 +99,13 @@ class GateResult:
     pivot_status : str
         As hinge.solve_pivot, or 'given'.
     pivot : (2,) ndarray
-        Section axes, mm; NaN where there is none.
+        The exact pivot, section axes, mm; NaN where there is none.
     place : gate.Place or None
-        The pivot's distances from real faces.
+        The exact pivot's distances from real faces.
+    marks, holes : gate.Marks and gate.Holes, or None
+        What is marked and drilled: both holes rounded together to the ruler. All below is worked out from them.
+    exact_step, rounded_step : float
+        Worst step of the inner face at the stops that ask for it, with the exact pivot and with the marks as rounded.
     width, height : float
         Of the gate, mm.
     sizes : gate.Sizes
@@ -114,6 +126,10 @@ class GateResult:
     pivot_status: str
     pivot: np.ndarray
     place: gate.Place | None
+    marks: gate.Marks | None
+    holes: gate.Holes | None
+    exact_step: float
+    rounded_step: float
     width: float
     height: float
     sizes: gate.Sizes
@@ -126,34 +142,40 @@ class GateResult:
     findings: tuple[Finding, ...]
 
 
-def _solve(wanted: Gate, sizes: gate.Sizes) -> tuple[str, np.ndarray, str]:
-    """Return status, pivot and explanation."""
+class Solved(NamedTuple):
+    """Where the pivot goes, how that came about, and what was asked of it."""
+
+    status: str
+    pivot: np.ndarray
+    explanation: str
+    asked: Asked
+
+
+def _solve(wanted: Gate, sizes: gate.Sizes) -> Solved:
     nowhere = np.full(2, math.nan)
     h = wanted.hinge
+    stops = asked(wanted, sizes)
     if h.pivot_from_inner_face is not None:
         at = gate.pivot_at(sizes, h.pivot_from_inner_face, h.pivot_below_worktop)
-        return "given", at, "The pivot was given; it is checked, not worked out."
-    asked = landings(wanted, sizes)
-    if not asked:
-        return (
-            "any",
-            nowhere,
-            "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'.",
-        )
-    solved = hinge.solve_pivot(asked)
+        return Solved("given", at, "The pivot was given; it is checked, not worked out.", stops)
+    if not stops.all:
+        said = "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'."
+        return Solved("any", nowhere, said, stops)
+    solved = hinge.solve_pivot(stops.all)
     if solved.status == "line" and wanted.gaps.nose is not None:
         level = next((s for s in wanted.stop if s.face is not None and s.nose_gap is None), None)
         opening = opening_asked(level, sizes) if level else None
         if level is not None and opening is not None:
             more = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=level.within)
-            solved = hinge.solve_pivot([*asked, more])
+            stops = Asked(stops.faces, [*stops.others, more], [*stops.all, more])
+            solved = hinge.solve_pivot(stops.all)
             said = f"The stops leave a line of pivots; the nose gap shut is kept at '{level.name}' too."
-            return solved.status, solved.pivot, f"{said} {solved.explanation}"
-    return solved.status, solved.pivot, solved.explanation
+            return Solved(solved.status, solved.pivot, f"{said} {solved.explanation}", stops)
+    return Solved(solved.status, solved.pivot, solved.explanation, stops)
 
 
 def _stops(
-    wanted: Gate, sizes: gate.Sizes, pivot: np.ndarray, panel: Outline, bodies: dict[str, Outline]
+    wanted: Gate, sizes: gate.Sizes, holes: gate.Holes, panel: Outline, bodies: dict[str, Outline]
 ) -> tuple[list[StopResult], list[Finding]]:
     out: list[StopResult] = []
     findings: list[Finding] = []
@@ -161,7 +183,7 @@ def _stops(
         opening = opening_asked(stop, sizes)
         drop = drop_asked(stop, sizes)
         if opening is None and drop is not None:
-            opening = gate.opening_to_drop(sizes, pivot, drop)
+            opening = gate.opening_to_drop(sizes, holes, drop)
         if opening is None or math.isnan(opening):
             text = f"Stop '{stop.name}' cannot be reached"
             findings.append(
@@ -174,14 +196,14 @@ def _stops(
                 )
             )
             continue
-        now = gate.opened(sizes, pivot, opening)
+        now = gate.opened(sizes, holes, opening)
         held = None
         if wanted.stay is not None:
             s = wanted.stay
             jamb = (-s.jamb_pin_inward, s.jamb_pin_above_worktop)
             held = gate.stay(
                 sizes,
-                pivot,
+                holes,
                 opening,
                 jamb_pin=jamb,
                 gate_pin_above_pivot=s.gate_pin_above_pivot,
@@ -189,7 +211,7 @@ def _stops(
             )
         rest = None
         if stop.rests_on in bodies:
-            rest = plane.distance(panel.moved(plane.Pose.about(pivot, -opening)), bodies[stop.rests_on]).distance
+            rest = plane.distance(panel.moved(gate.pose(holes, opening)), bodies[stop.rests_on]).distance
         out.append(
             StopResult(
                 stop.name,
@@ -231,7 +253,7 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
             f"{what} is out at '{stop.name}'",
             f"{abs(miss):.2f} mm; {stop.within:.2f} mm allowed",
             feel,
-            "move the pivot, or allow more there",
+            "move the pivot, mark with a finer ruler, or allow more there",
             True,
         )
         for what, miss, feel in asked
@@ -329,18 +351,31 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     panel = gate.panel(sizes).outline(SAGITTA)
     bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
     wants = _wants(wanted, job, bodies)
-    status, pivot, explanation = _solve(wanted, sizes)
+    solved = _solve(wanted, sizes)
+    decided = solved.status in {"point", "given"}
+    step = units.ruler_step(job.sheet_ruler)
+    rounded = (
+        gate.round_marks(sizes, solved.pivot, faces=solved.asked.faces, others=solved.asked.others, step=step)
+        if decided
+        else None
+    )
+    holes = gate.holes(sizes, rounded.marks) if rounded else None
+    shut = panel.moved(gate.pose(holes, 0.0)) if holes else panel
     o = wanted.opening
     width = wanted.panel.width or gate.width_between(o.width_top, o.width_bottom, wanted.gaps.ends)
-    gaps, findings = _shut_gaps(wanted, panel, bodies, wants, width)
+    gaps, findings = _shut_gaps(wanted, shut, bodies, wants, width)
     findings += _out_of_square(wanted)
     undecided = GateResult(
         name=wanted.name,
-        verdict="cannot" if status == "none" else "change this first",
-        explanation=explanation,
-        pivot_status=status,
-        pivot=pivot,
+        verdict="cannot" if solved.status == "none" else "change this first",
+        explanation=solved.explanation,
+        pivot_status=solved.status,
+        pivot=solved.pivot,
         place=None,
+        marks=rounded.marks if rounded else None,
+        holes=holes,
+        exact_step=max((abs(face.miss(solved.pivot)) for face in solved.asked.faces), default=0.0),
+        rounded_step=rounded.face_step if rounded else math.nan,
         width=width,
         height=sizes.height,
         sizes=sizes,
@@ -352,16 +387,19 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         swung_on=(),
         findings=tuple(findings),
     )
-    if status not in {"point", "given"}:
-        return dataclasses.replace(undecided, findings=(_undecided(status, explanation), *findings))
-    place = gate.place(sizes, pivot)
-    stops, missed = _stops(wanted, sizes, pivot, panel, bodies)
-    findings += missed + _metal(wanted, place)
+    if holes is None:
+        stuck = _undecided(solved.status, solved.explanation)
+        return dataclasses.replace(undecided, findings=(stuck, *findings))
+    place = gate.place(sizes, solved.pivot)
+    stops, missed = _stops(wanted, sizes, holes, panel, bodies)
+    findings += missed + _metal(wanted, gate.place(sizes, holes.gate))
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
-    travel = _travel(pivot, stops)
-    closest = approaches(panel, bodies, travel.motion, travel.marks, wants)
-    left_square = approaches(Outline(gate.corners(sizes)), bodies, travel.motion, travel.marks, wants)
+    travel = _travel(holes, stops)
+    closest = approaches(shut, bodies, travel.motion, travel.marks, wants)
+    left_square = approaches(
+        Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), bodies, travel.motion, travel.marks, wants
+    )
     square = [
         s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)
     ]
@@ -374,8 +412,8 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         stops=tuple(stops),
         closest=closest,
         square=tuple(square),
-        stations=tuple(_station(wanted, station, panel, travel, wants) for station in wanted.station),
-        swung_on=tuple(_swung_on(panel, bodies, pivot, stops[-1].opening_deg)),
+        stations=tuple(_station(wanted, station, shut, travel, wants) for station in wanted.station),
+        swung_on=tuple(_swung_on(shut, bodies, holes.jamb, stops[-1].opening_deg)),
         findings=tuple(findings),
     )
 
@@ -398,33 +436,37 @@ def _undecided(status: str, explanation: str) -> Finding:
 
 
 class Travel(NamedTuple):
-    """The motion from shut to the last stop, where on it the stops are, and the opening at which the face lands."""
+    """The motion from shut to the last stop, where on it the stops are, and the opening at which the face lands.
 
+    The motion turns the gate about the jamb's hole from where it hangs shut: shifted by what the two holes differ.
+    """
+
+    holes: gate.Holes
     motion: hinge.PivotHinge
     marks: list[tuple[str, float]]
     landed_deg: float
 
 
-def _travel(pivot: np.ndarray, stops: Sequence[StopResult]) -> Travel:
-    motion = hinge.PivotHinge(pivot, 0.0, -stops[-1].opening_deg)
+def _travel(holes: gate.Holes, stops: Sequence[StopResult]) -> Travel:
+    motion = hinge.PivotHinge(holes.jamb, 0.0, -stops[-1].opening_deg)
     marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
-    return Travel(motion, marks, next((s for s in stops if s.face_step is not None), stops[0]).opening_deg)
+    return Travel(holes, motion, marks, next((s for s in stops if s.face_step is not None), stops[0]).opening_deg)
 
 
-def _station(wanted: Gate, station: Station, panel: Outline, travel: Travel, wants: Wants) -> StationResult:
+def _station(wanted: Gate, station: Station, shut: Outline, travel: Travel, wants: Wants) -> StationResult:
     """Return how the gate lands and passes where the worktop differs; the axis stays where it is."""
     sizes = section(wanted, station)
     nose = {"worktop nose": gate.worktop(sizes).outline(SAGITTA)}
-    now = gate.opened(sizes, travel.motion.pivot, travel.landed_deg)
-    rows = approaches(panel, nose, travel.motion, travel.marks, wants)
+    now = gate.opened(sizes, travel.holes, travel.landed_deg)
+    rows = approaches(shut, nose, travel.motion, travel.marks, wants)
     return StationResult(station.from_left, now.face_step, now.nose_gap, rows)
 
 
-def _swung_on(panel: Outline, bodies: Mapping[str, Outline], pivot: np.ndarray, last: float) -> list[tuple[str, float]]:
+def _swung_on(shut: Outline, bodies: Mapping[str, Outline], pivot: np.ndarray, last: float) -> list[tuple[str, float]]:
     """Return what the gate hits beyond its last stop if nothing holds it, the first first."""
     if last >= SWUNG_ON:
         return []
     onward = hinge.PivotHinge(pivot, -last, -SWUNG_ON)
-    found = {name: clearance.minimum_gap(panel, body, onward) for name, body in bodies.items()}
+    found = {name: clearance.minimum_gap(shut, body, onward) for name, body in bodies.items()}
     hits = [(name, abs(onward.turn_at(gap.at))) for name, gap in found.items() if gap.gap == 0.0]
     return sorted(hits, key=lambda hit: hit[1])

@@ -12,6 +12,8 @@ from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
 from foldswing.job.readings import Readings, row_of
 from foldswing.job.shop import Errors, Paint
 
+_FINEST_STEP = 0.001  # mm; no ruler, no scriber and no eye goes below
+
 
 @keyed
 class Job:
@@ -23,7 +25,11 @@ class Job:
     invented: bool = key("flag", "Marks every sheet INVENTED DEMO DATA.", default=False)
     revision: str | None = key("text", "Revision of this job, on every sheet.", default=None)
     note: str | None = key("text", "A note for the sheet.", default=None)
-    ruler: str = key("text", "Step of the ruler in use, to which marks are rounded.", default="1/32 in")
+    ruler: str | None = key(
+        "text",
+        "Step of the ruler in use, to which marks are rounded; left out, 0.5 mm with mm and 1/32 in with inch.",
+        default=None,
+    )
     paper: str | None = key(
         "word",
         "Paper for the templates; left out, A4 with mm and Letter with inch.",
@@ -49,6 +55,11 @@ class Job:
         """Paper of the templates: 'A4' or 'Letter'."""
         return self.paper or ("A4" if self.units == "mm" else "Letter")
 
+    @property
+    def sheet_ruler(self) -> str:
+        """Step of the ruler that marks are rounded to."""
+        return self.ruler or ("0.5 mm" if self.units == "mm" else "1/32 in")
+
     def material_named(self, name: str) -> Material:
         """Return a material by its name; a job never refers to one that is missing."""
         return next(m for m in self.material if m.name == name)
@@ -71,9 +82,12 @@ class Job:
             except InvalidInput as why:
                 yield "readings", str(why)
         try:
-            units.show(1.0, self.ruler)
+            finest = units.ruler_step(self.sheet_ruler) < _FINEST_STEP
         except InvalidInput as why:
             yield "ruler", str(why).removeprefix("ruler ")
+        else:
+            if finest:
+                yield "ruler", f"must be at least {_FINEST_STEP:g} mm: no mark is finer, got '{self.ruler}'"
         for what, refers, known in (
             ("pan", "material", self.material),
             ("bent_part", "material", self.material),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldswing import pictures
+from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
 from foldswing.job import Gate, Job
 from foldswing.report.words import CLOSEST, VERDICTS, Words, approaches, sentences, warnings
@@ -16,7 +16,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     drawing = pictures.gate_swing(wanted, done, job)
     blocks.append(Figure(drawing, "At every stop, with the tightest places"))
     if done.place is not None:
-        blocks += [Heading("What to drill", 2), _drill(wanted, done, words)]
+        blocks += [Heading("What to drill", 2), *_drill(wanted, done, words)]
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
         if wanted.stay is not None:
@@ -47,21 +47,44 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     return blocks
 
 
-def _drill(wanted: Gate, done: GateResult, words: Words) -> KeyValues:
-    place = done.place
-    assert place is not None
-    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
+def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
+    """Return what to mark and drill, and what the rounding of the marks costs."""
+    assert done.marks is not None
+    assert done.holes is not None
+    assert done.place is not None
+    marks, exact = done.marks, gate.marks(done.sizes, done.pivot)
+    outer = done.sizes.thickness - marks.gate_from_inner_face
     rows = [
-        ("Gate, both ends: from the inner face", words.either(place.from_inner_face, "outward", "behind the face")),
-        ("Gate, both ends: from the lower edge", words.either(place.above_lower_edge, "up", "below the edge")),
-        ("Check: from the outer face", words.either(place.from_outer_face, "inward", "outside the face")),
-        ("Jambs: below the worktop surface", words.either(place.below_worktop, "down", "above it")),
-        ("Jambs: from the wall's outer face", words.either(-float(done.pivot[0]), "inward", "outward")),
-        ("Hole in the gate", f"{hole:.1f} mm for the {'bush' if wanted.hinge.bush_diameter else 'pin'}"),
-        ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
-        ("Gate", f"{done.width:.1f} wide x {done.height:.1f} high x {done.sizes.thickness:.1f} mm thick"),
+        ("Gate, both ends", "the inner face", marks.gate_from_inner_face, exact.gate_from_inner_face, OUTWARD),
+        ("Gate, both ends", "the lower edge", marks.gate_above_lower_edge, exact.gate_above_lower_edge, ABOVE),
+        ("Gate, check", "the outer face", outer, done.place.from_outer_face, INWARD),
+        ("Jambs", "the worktop surface", marks.jamb_below_worktop, exact.jamb_below_worktop, BELOW),
+        ("Jambs", "the wall's outer face", marks.jamb_inward, exact.jamb_inward, INWARD),
     ]
-    return KeyValues(tuple(rows))
+    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
+    difference = f"{done.rounded_step:.2f} mm with these marks, {done.exact_step:.2f} mm with the exact pivot"
+    return [
+        Table(
+            ("Hole in", "From", "Mark", "Exact"),
+            tuple((on, face, words.mark(at, *way), words.gap(abs(true))) for on, face, at, true, way in rows),
+            f"Marks for the {words.ruler} ruler, rounded together so that the landing step is least; "
+            "every distance from its own face, none from another mark",
+        ),
+        KeyValues(
+            (
+                ("Step of the inner face where it must land", difference),
+                ("Hole in the gate", f"{hole:.1f} mm for the {'bush' if wanted.hinge.bush_diameter else 'pin'}"),
+                ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
+                ("Gate", f"{done.width:.1f} wide x {done.height:.1f} high x {done.sizes.thickness:.1f} mm thick"),
+            )
+        ),
+    ]
+
+
+OUTWARD = ("outward", "behind the face")
+INWARD = ("inward", "outward")
+ABOVE = ("up", "below the edge")
+BELOW = ("down", "above it")
 
 
 def _landed(done: GateResult, words: Words) -> Table:

@@ -16,12 +16,17 @@ class Words:
     """Lengths as this job's shop reads them."""
 
     def __init__(self, job: Job) -> None:
-        self._ruler = job.ruler
+        self.ruler = job.sheet_ruler
         self._metric = job.units == "mm"
 
     def size(self, length: float) -> str:
         """Return a length to be marked: mm and the ruler's mark with its rounding error."""
-        return units.show(length, self._ruler)
+        return units.show(length, self.ruler)
+
+    def mark(self, length: float, positive: str, negative: str) -> str:
+        """Return a length that is a mark of the ruler already, with the word for its side of the face."""
+        text = units.on_ruler(abs(length), self.ruler)
+        return text if length == 0.0 else f"{text} {positive if length > 0.0 else negative}"
 
     def gap(self, length: float) -> str:
         """Return a gap: mm to a hundredth, too fine for a ruler."""
