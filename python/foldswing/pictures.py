@@ -85,7 +85,8 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Draw
 
 def gate_tightest(wanted: Gate, done: GateResult, job: Job, close: Approach, room: tuple[float, float]) -> Drawing:
     """Return the close-up of one of a gate's closest approaches."""
-    hung = _seen(wanted, gate.panel(done.sizes).moved(Pose.about(done.pivot, -close.opening_deg)))
+    assert done.holes is not None
+    hung = _seen(wanted, gate.panel(done.sizes).moved(gate.pose(done.holes, close.opening_deg)))
     return template.close_up(
         hung,
         {name: _seen(wanted, path.outline(SAGITTA)) for name, path in surroundings(wanted, done.sizes).items()},

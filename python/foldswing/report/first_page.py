@@ -40,7 +40,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
         close = min(done.closest, key=stands)
         said = f"Tightest: {close.body}, {close.at}"
         shown.append(Figure(pictures.gate_tightest(wanted, done, job, close, room=_DETAIL), said, *_DETAIL))
-    drill = [_drill(wanted, done, words)] if done.place is not None else []
+    drill = [_drill(wanted, done, words)] if done.marks is not None else []
     return [
         banner(done),
         Columns(tuple(shown[:1]), (*shown[1:], _cut(done, words)), share=0.45),
@@ -51,16 +51,16 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
 
 
 def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
-    place = done.place
-    assert place is not None
+    marks = done.marks
+    assert marks is not None
     bush = wanted.hinge.bush_diameter
     gate_hole = f"Gate, both ends: {words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
     jamb_hole = f"Jambs, both: {words.hole(wanted.hinge.pin_diameter)} for the pin"
     rows = (
-        (gate_hole, "inner face", words.either(place.from_inner_face, "", "behind it")),
-        ("", "lower edge, up", words.either(place.above_lower_edge, "", "below it")),
-        (jamb_hole, "worktop surface, down", words.either(place.below_worktop, "", "above it")),
-        ("", "wall's outer face, inward", words.either(-float(done.pivot[0]), "", "outward")),
+        (gate_hole, "inner face", words.mark(marks.gate_from_inner_face, "", "behind it")),
+        ("", "lower edge, up", words.mark(marks.gate_above_lower_edge, "", "below it")),
+        (jamb_hole, "worktop surface, down", words.mark(marks.jamb_below_worktop, "", "above it")),
+        ("", "wall's outer face, inward", words.mark(marks.jamb_inward, "", "outward")),
     )
     return Table(("Drill, left and right alike", "Measured from the", "Mark"), rows)
 

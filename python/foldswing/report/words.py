@@ -26,7 +26,7 @@ class Words:
     def mark(self, length: float, positive: str, negative: str) -> str:
         """Return a length that is a mark of the ruler already, with the word for its side of the face."""
         text = units.on_ruler(abs(length), self.ruler)
-        return text if length == 0.0 else f"{text} {positive if length > 0.0 else negative}"
+        return text if length == 0.0 else f"{text} {positive if length > 0.0 else negative}".strip()
 
     def gap(self, length: float) -> str:
         """Return a gap: mm to a hundredth, too fine for a ruler."""
