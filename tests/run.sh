@@ -95,9 +95,12 @@ python_tests() {
 
 # pip install as a user does it, build isolation and all, with the system's Eigen and Boost out of sight.
 header_wheels() {
-    rm -rf build/fresh
+    rm -rf build/fresh build/fresh-build
     python3 -m venv build/fresh
-    build/fresh/bin/python -m pip install -q -Ccmake.define.CMAKE_IGNORE_PATH=/usr/share/eigen3/cmake .
+    build/fresh/bin/python -m pip install -q -Cbuild-dir=build/fresh-build \
+        '-Ccmake.define.CMAKE_IGNORE_PATH=/usr/share/eigen3/cmake;/usr/include' .
+    grep -q '^FOLDSWING_BOOST_INCLUDE_DIR:PATH=.*/boost_headers/' build/fresh-build/CMakeCache.txt
+    grep -q '^Eigen3_DIR:PATH=.*/cmeel.prefix/' build/fresh-build/CMakeCache.txt
     (cd / && "$OLDPWD/build/fresh/bin/foldswing" --help >/dev/null)
 }
 
