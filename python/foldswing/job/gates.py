@@ -13,6 +13,12 @@ from foldswing.job.parts import Layer
 
 WAYS = ("outward", "inward")
 HEIGHTS = ("up", "down", "above_floor")
+PIN_GOES_IN = {
+    "from outside": "Through the jamb from outside, into the gate: the jamb's hole goes right through; fix the pin's head.",
+    "from the gate": "Slid out of the gate into the jamb: the bore in the gate is as deep as the whole pin; lock it there.",
+    "jamb comes off": "One jamb goes on last: hang the gate on the fixed side, then bolt the other jamb to it.",
+    "sprung": "Sprung into the jamb: the pin must be pushed back flush with the gate's end while it goes in.",
+}
 _SUM_WITHIN = 0.25  # mm; what a stack of washers and straps may miss its gap by: less than any packer
 
 
@@ -205,10 +211,44 @@ class Gaps:
 
 
 @keyed
+class BoughtHinge:
+    """A hinge bought ready made: its pin is where the maker put it."""
+
+    barrel_diameter: float = key("length", "Diameter over the knuckles.")
+    leaf_thickness: float = key("length", "Thickness of one leaf.")
+    screwed_to: str = key("word", "Face of the gate that its leaf lies on.", allowed=("inner face", "outer face"))
+    pin_to_face: float = key("length", "Pin centre to that face, square to it.", zero=True)
+    pin_lies: str = key(
+        "word", "On which side of that face the pin is.", default="off the gate", allowed=("off the gate", "in the gate")
+    )
+    pin_to_edge: float = key("length", "Pin centre to the gate's lower edge, along the face.", zero=True)
+    pin_is: str = key(
+        "word", "Whether the pin is above or below that edge.", default="above it", allowed=("above it", "below it")
+    )
+    let_in: bool = key("flag", "Whether the leaves are let in flush.", default=False)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.leaf_thickness >= self.barrel_diameter:
+            yield "leaf_thickness", "is not thinner than the barrel"
+
+
+@keyed
 class Hinge:
     """Pins at both ends on one axis; where it goes is worked out from the stops unless it is given here."""
 
     pin_diameter: float = key("length", "Diameter of the pin.")
+    pin_material: str | None = key("text", "What the pin is made of.", default=None)
+    pin_goes_in: str | None = key(
+        "word",
+        "How the pin gets into its holes with both jambs fixed.",
+        default=None,
+        allowed=tuple(PIN_GOES_IN),
+    )
+    ear_radius: float | None = key("length", "Radius of an ear round the pin at each end of the gate.", default=None)
+    bought: BoughtHinge | None = key(
+        "table", "A bought hinge, which decides where the pivot is.", default=None, of=BoughtHinge
+    )
     bush_diameter: float | None = key("length", "Outside diameter of the bush in the gate.", default=None)
     pivot_from_inner_face: float | None = key(
         "length", "Given pivot: outward from the gate's inner face.", default=None
@@ -221,6 +261,12 @@ class Hinge:
         """Yield what contradicts itself."""
         if self.bush_diameter is not None and self.bush_diameter <= self.pin_diameter:
             yield "bush_diameter", "must be larger than the pin's"
+        if self.ear_radius is not None and self.ear_radius <= (self.bush_diameter or self.pin_diameter) / 2:
+            yield "ear_radius", "leaves no metal round the hole"
+        if self.bought is not None and self.pivot_from_inner_face is not None:
+            yield "bought", "decides the pivot already: leave pivot_from_inner_face and pivot_below_worktop out"
+        if self.bought is not None and self.bought.barrel_diameter <= self.pin_diameter:
+            yield "pin_diameter", "is not thinner than the barrel of the bought hinge"
 
 
 @keyed
