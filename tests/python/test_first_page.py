@@ -45,7 +45,7 @@ def test_the_page_of_a_gate_says_what_to_drill_from_two_faces_each_and_what_come
     job, results = done
     page = page_texts(sheet.to_pdf(report.job_sheet(job, results)))[0]
     words = re.sub(r"\s+", " ", page)
-    for face in ("inner face", "lower edge, up", "worktop surface, down", "wall's outer face, inward"):
+    for face in ("inner face", "lower edge", "worktop surface", "wall's outer face"):
         assert face in words
     assert "DO NOT DRILL BEFORE THE CARD SWINGS" in words
     closest = min(results.gates[0].closest, key=lambda a: a.bare)

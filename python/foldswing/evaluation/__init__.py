@@ -7,6 +7,7 @@ from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Approach, Finding, verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.hardware import Hardware
 from foldswing.evaluation.results import Results, evaluate
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "Finding",
     "FlipResult",
     "GateResult",
+    "Hardware",
     "Results",
     "evaluate",
     "evaluate_bent_part",

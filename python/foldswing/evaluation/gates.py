@@ -22,6 +22,7 @@ from foldswing.evaluation.gate_section import (
     section,
     surroundings,
 )
+from foldswing.evaluation.hardware import Hardware, bought_pivot, evaluate_hardware, with_ear
 from foldswing.job import Gate, Job, Station, Stop
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
@@ -102,6 +103,8 @@ class GateResult:
         The exact pivot, section axes, mm; NaN where there is none.
     place : gate.Place or None
         The exact pivot's distances from real faces.
+    hardware : Hardware or None
+        Pins, metal round the holes, what fills the end gap.
     marks, holes : gate.Marks and gate.Holes, or None
         What is marked and drilled: both holes rounded together to the ruler. All below is worked out from them.
     exact_step, rounded_step : float
@@ -126,6 +129,7 @@ class GateResult:
     pivot_status: str
     pivot: np.ndarray
     place: gate.Place | None
+    hardware: Hardware | None
     marks: gate.Marks | None
     holes: gate.Holes | None
     exact_step: float
@@ -158,6 +162,9 @@ def _solve(wanted: Gate, sizes: gate.Sizes) -> Solved:
     if h.pivot_from_inner_face is not None:
         at = gate.pivot_at(sizes, h.pivot_from_inner_face, h.pivot_below_worktop)
         return Solved("given", at, "The pivot was given; it is checked, not worked out.", stops)
+    bought = bought_pivot(wanted, sizes)
+    if bought is not None:
+        return Solved("given", bought, "The pivot is the bought hinge's pin; it is checked, not worked out.", stops)
     if not stops.all:
         said = "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'."
         return Solved("any", nowhere, said, stops)
@@ -302,31 +309,6 @@ def _out_of_square(wanted: Gate) -> list[Finding]:
     ]
 
 
-def _metal(wanted: Gate, place: gate.Place) -> list[Finding]:
-    """Return where less metal than one pin diameter is left round the hole (common practice, no source)."""
-    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
-    sides = {
-        "inner face": place.from_inner_face,
-        "outer face": place.from_outer_face,
-        "lower edge": place.above_lower_edge,
-    }
-    out = []
-    for name, distance in sides.items():
-        left = distance - 0.5 * hole
-        if left < wanted.hinge.pin_diameter:
-            number = f"{left:.1f} mm" if left > 0 else "none: the hole breaks out"
-            out.append(
-                Finding(
-                    f"Little metal between hole and {name}",
-                    f"{number}; one pin diameter is usual",
-                    "the hole tears or drops out of line",
-                    "a smaller bush, a plate round it, or another pivot",
-                    left <= 0,
-                )
-            )
-    return out
-
-
 def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     """Work out one gate of a job.
 
@@ -360,6 +342,8 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         else None
     )
     holes = gate.holes(sizes, rounded.marks) if rounded else None
+    if holes:
+        panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
     shut = panel.moved(gate.pose(holes, 0.0)) if holes else panel
     o = wanted.opening
     width = wanted.panel.width or gate.width_between(o.width_top, o.width_bottom, wanted.gaps.ends)
@@ -372,6 +356,7 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         pivot_status=solved.status,
         pivot=solved.pivot,
         place=None,
+        hardware=None,
         marks=rounded.marks if rounded else None,
         holes=holes,
         exact_step=max((abs(face.miss(solved.pivot)) for face in solved.asked.faces), default=0.0),
@@ -392,7 +377,8 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         return dataclasses.replace(undecided, findings=(stuck, *findings))
     place = gate.place(sizes, solved.pivot)
     stops, missed = _stops(wanted, sizes, holes, panel, bodies)
-    findings += missed + _metal(wanted, gate.place(sizes, holes.gate))
+    hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, gaps[-1].bare, bodies)
+    findings += missed + wrong
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
     travel = _travel(holes, stops)
@@ -409,6 +395,7 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         undecided,
         verdict=verdict(findings),
         place=place,
+        hardware=hardware,
         stops=tuple(stops),
         closest=closest,
         square=tuple(square),

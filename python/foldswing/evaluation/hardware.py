@@ -53,14 +53,18 @@ def with_ear(panel: Outline, centre: np.ndarray, radius: float | None) -> Outlin
     return joined[0]  # the hole is in the gate, so that the two are one piece
 
 
-def bought_marks(wanted: Gate, sizes: gate.Sizes) -> tuple[float, float] | None:
-    """Return the pin of a bought hinge: outward of the inner face and above the lower edge; None where none is given."""
+def bought_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
+    """Return where the pin of a bought hinge is with the gate shut, section axes; None where none is given."""
     b = wanted.hinge.bought
     if b is None:
         return None
     off = b.pin_to_face if b.pin_lies == "in the gate" else -b.pin_to_face
     from_inner = off if b.screwed_to == "inner face" else sizes.thickness - off
-    return from_inner, b.pin_to_edge if b.pin_is == "above it" else -b.pin_to_edge
+    above = b.pin_to_edge if b.pin_is == "above it" else -b.pin_to_edge
+    on_gate = gate.Marks(
+        gate_from_inner_face=from_inner, gate_above_lower_edge=above, jamb_below_worktop=0.0, jamb_inward=0.0
+    )
+    return gate.holes(sizes, on_gate).gate
 
 
 def _metal(wanted: Gate, place: gate.Place) -> tuple[tuple[str, float], ...]:
@@ -160,7 +164,9 @@ def _barrel(wanted: Gate, pivot: np.ndarray, bodies: Mapping[str, Outline]) -> l
             number = f"by {room.depth:.1f} mm: barrel {b.barrel_diameter:.1f} mm"
             cure = "a hinge with a thinner barrel, a recess for it, or the pin farther off"
             out.append(
-                Finding(f"The hinge's barrel stands in the {name}", number, "it cannot be fitted", cure, stops_work=True)
+                Finding(
+                    f"The hinge's barrel stands in the {name}", number, "it cannot be fitted", cure, stops_work=True
+                )
             )
     if not b.let_in and wanted.gaps.sill is not None and wanted.gaps.sill < b.leaf_thickness:
         number = f"leaf {b.leaf_thickness:.1f} mm, gap {wanted.gaps.sill:.1f} mm"

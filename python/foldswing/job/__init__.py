@@ -13,6 +13,7 @@ from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
 from foldswing.job.gates import (
     Body,
+    BoughtHinge,
     Corner,
     Gaps,
     Gate,
@@ -47,6 +48,7 @@ __all__ = [
     "BendStrip",
     "BentPart",
     "Body",
+    "BoughtHinge",
     "BrakeFigure",
     "Corner",
     "Crown",

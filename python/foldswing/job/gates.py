@@ -14,8 +14,8 @@ from foldswing.job.parts import Layer
 WAYS = ("outward", "inward")
 HEIGHTS = ("up", "down", "above_floor")
 PIN_GOES_IN = {
-    "from outside": "Through the jamb from outside, into the gate: the jamb's hole goes right through; fix the pin's head.",
-    "from the gate": "Slid out of the gate into the jamb: the bore in the gate is as deep as the whole pin; lock it there.",
+    "from outside": "Through the jamb from outside, into the gate: drill the jamb right through; fix the pin's head.",
+    "from the gate": "Slid out of the gate into the jamb: bore the gate as deep as the pin is long; lock it there.",
     "jamb comes off": "One jamb goes on last: hang the gate on the fixed side, then bolt the other jamb to it.",
     "sprung": "Sprung into the jamb: the pin must be pushed back flush with the gate's end while it goes in.",
 }
@@ -219,7 +219,10 @@ class BoughtHinge:
     screwed_to: str = key("word", "Face of the gate that its leaf lies on.", allowed=("inner face", "outer face"))
     pin_to_face: float = key("length", "Pin centre to that face, square to it.", zero=True)
     pin_lies: str = key(
-        "word", "On which side of that face the pin is.", default="off the gate", allowed=("off the gate", "in the gate")
+        "word",
+        "On which side of that face the pin is.",
+        default="off the gate",
+        allowed=("off the gate", "in the gate"),
     )
     pin_to_edge: float = key("length", "Pin centre to the gate's lower edge, along the face.", zero=True)
     pin_is: str = key(

@@ -9,7 +9,7 @@ from foldswing import pictures
 from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
 from foldswing.job import Gate, Job
 from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
-from foldswing.report.words import VERDICTS, Words, sentences, stands, tightest
+from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, stands, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
 
 _FIGURE = (80.0, 78.0)  # mm; room beside the drilling figures
@@ -57,10 +57,10 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     gate_hole = f"Gate, both ends: {words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
     jamb_hole = f"Jambs, both: {words.hole(wanted.hinge.pin_diameter)} for the pin"
     rows = (
-        (gate_hole, "inner face", words.mark(marks.gate_from_inner_face, "", "behind it")),
-        ("", "lower edge, up", words.mark(marks.gate_above_lower_edge, "", "below it")),
-        (jamb_hole, "worktop surface, down", words.mark(marks.jamb_below_worktop, "", "above it")),
-        ("", "wall's outer face, inward", words.mark(marks.jamb_inward, "", "outward")),
+        (gate_hole, "inner face", words.mark(marks.gate_from_inner_face, *OUTWARD)),
+        ("", "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
+        (jamb_hole, "worktop surface", words.mark(marks.jamb_below_worktop, *BELOW)),
+        ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
     )
     return Table(("Drill, left and right alike", "Measured from the", "Mark"), rows)
 

@@ -5,7 +5,19 @@ from __future__ import annotations
 from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
 from foldswing.job import Gate, Job
-from foldswing.report.words import CLOSEST, VERDICTS, Words, approaches, sentences, warnings
+from foldswing.report.hardware import hardware_blocks
+from foldswing.report.words import (
+    ABOVE,
+    BELOW,
+    CLOSEST,
+    INWARD,
+    OUTWARD,
+    VERDICTS,
+    Words,
+    approaches,
+    sentences,
+    warnings,
+)
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 
@@ -17,6 +29,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks.append(Figure(drawing, "At every stop, with the tightest places"))
     if done.place is not None:
         blocks += [Heading("What to drill", 2), *_drill(wanted, done, words)]
+    blocks += hardware_blocks(wanted, done, words)
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
         if wanted.stay is not None:
@@ -79,12 +92,6 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
             )
         ),
     ]
-
-
-OUTWARD = ("outward", "behind the face")
-INWARD = ("inward", "outward")
-ABOVE = ("up", "below the edge")
-BELOW = ("down", "above it")
 
 
 def _landed(done: GateResult, words: Words) -> Table:

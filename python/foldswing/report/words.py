@@ -9,6 +9,11 @@ from foldswing.evaluation import Approach, Finding
 from foldswing.job import Job
 from foldswing.sheet import Block, Table
 
+# Which side of the face named a distance lies on: as it is when positive, and when negative.
+OUTWARD = ("outward", "behind the face")
+INWARD = ("inward", "outward")
+ABOVE = ("up", "below the edge")
+BELOW = ("down", "above it")
 VERDICTS = {"go": "GO", "change this first": "CHANGE THIS FIRST", "cannot": "CANNOT be made as asked"}
 
 
