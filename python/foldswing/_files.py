@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Sequence
 from pathlib import Path
 
 
@@ -51,6 +52,32 @@ def write_whole(path: str | os.PathLike[str], data: str | bytes, *, overwrite: b
         part.unlink(missing_ok=True)
         raise
     return target
+
+
+def write_all(files: Sequence[tuple[Path, str | bytes]], *, overwrite: bool = False) -> None:
+    """Write several files, all or none.
+
+    Raises
+    ------
+    FileExistsError
+        When one of them exists and `overwrite` is false; none is written.
+    OSError
+        When one cannot be written; those written before it are taken away again, unless they replaced one.
+    """
+    for path, _ in files:
+        if not overwrite and os.path.lexists(path):
+            msg = f"{path} exists already; nothing was written"
+            raise FileExistsError(msg)
+    done: list[Path] = []
+    try:
+        for path, content in files:
+            new = not os.path.lexists(path)
+            write_whole(path, content, overwrite=overwrite)
+            done += [path] * new
+    except BaseException:
+        for path in done:
+            path.unlink(missing_ok=True)
+        raise
 
 
 def _place_new(part: Path, target: Path) -> None:

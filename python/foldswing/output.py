@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from foldswing import drawing, evaluation, pictures, report, sheet
 from foldswing._core import InvalidInput, __version__
 from foldswing.evaluation import Results
-from foldswing.job import Job
+from foldswing.job import Job, ShopUse
 
 __all__ = ["Written", "results_json", "write_job"]
 
@@ -41,6 +41,7 @@ def write_job(
     bars: tuple[Any, Any] | None = None,
     replace: bool = False,
     progress: Callable[[str], None] = lambda _: None,
+    shop: ShopUse | None = None,
 ) -> Written:
     """Work out a job and write its output folder.
 
@@ -61,6 +62,8 @@ def write_job(
         Replace a folder that was written by this function before. A folder with anything else in it is never touched.
     progress : callable
         Told each step.
+    shop : ShopUse or None
+        What the job took from a shop file: named on the sheet and in results.json.
 
     Returns
     -------
@@ -89,27 +92,36 @@ def write_job(
         files[f"{stem}.dxf"] = drawing.to_dxf(draft)
         files[f"{stem}.pdf"] = drawing.to_pdf(draft, paper=on, bars=bars)
     progress("job sheet")
-    document = report.job_sheet(job, results)
+    document = report.job_sheet(job, results, shop)
     files["job-sheet.html"] = sheet.to_html(document)
     files["job-sheet.pdf"] = sheet.to_pdf(document, paper=on)
     names = sorted([*files, RESULTS])
-    files[RESULTS] = results_json(results, data, name, names)
+    files[RESULTS] = results_json(results, data, name, names, shop)
     _write_folder(target, files, replace=replace)
     return Written(results, tuple(sorted(files)))
 
 
-def results_json(results: Results, data: bytes, name: str, files: Sequence[str] = ()) -> str:
+def results_json(
+    results: Results, data: bytes, name: str, files: Sequence[str] = (), shop: ShopUse | None = None
+) -> str:
     """Return results.json: shortest round-trip numbers, null where there is no number; `files` are those beside it."""
     head = {
         "format": RESULTS_FORMAT,
         "foldswing": __version__,
         "job_file": name,
         "job_sha256": hashlib.sha256(data).hexdigest(),
+        **_from_shop(shop),
         "units": UNITS,
         "files": list(files),
         "verdict": results.verdict,
     }
     return json.dumps(_finite({**head, **results.to_dict()}), indent=1, ensure_ascii=False, allow_nan=False) + "\n"  # type: ignore[attr-defined]
+
+
+def _from_shop(shop: ShopUse | None) -> dict[str, Any]:
+    if shop is None:
+        return {}
+    return {"shop_file": shop.name, "shop_sha256": shop.sha256, "from_shop": dict(shop.values)}
 
 
 def _finite(value: Any) -> Any:

@@ -84,6 +84,7 @@ __all__ = [
     "schema",
     "shipped",
     "table_of_keys",
+    "text_of",
 ]
 
 FORMAT = 1
@@ -189,6 +190,17 @@ def loads_with_shop(data: str | bytes, shop: ShopFile | None, *, name: str = "jo
         several = [Readings(size=size, values=values) for size, values in reader.readings.items()]
         job = dataclasses.replace(job, readings=(*job.readings, *several))
     return job, use
+
+
+def text_of(data: bytes, *, name: str = "job") -> str:
+    """Return the bytes of a job file as text.
+
+    Raises
+    ------
+    InvalidInput
+        When it is too large, or is no text.
+    """
+    return files.decode(data, name)
 
 
 def _of_this_format(tables: dict[str, Any], name: str) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import math
+import re
 import reprlib
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -37,6 +38,8 @@ LONGEST_TEXT = 500  # characters of a title, name or note
 MOST_ITEMS = 200  # of one list
 MOST_READINGS = 20  # of one size
 _REPORTED = 15  # problems shown at once
+
+_BLANK = re.compile(r"\s*([A-Z]\d{0,3})?\s*\?\s*")  # how a form's job file marks what is not filled in yet: "A?"
 
 _MEASURES = {"length": "mm", "angle": "deg", "mass": "kg"}
 _SAY = {
@@ -358,6 +361,10 @@ class Reader:
                 return self.table(row.of, given, path)
             self.complain(path, f"must be a table with {listed(keys_of(row.of), 'and')}, got {brief(given)}")
             return None
+        if isinstance(given, str) and (blank := _BLANK.fullmatch(given)):
+            letter = f": it is letter {blank[1]} of the measuring form" if blank[1] else ""
+            self.complain(path, f"is still empty{letter}; {row.help}")
+            return None
         if row.kind in _MEASURES and isinstance(given, list) and len(given) > 1:
             return self._mean(row, given, path)
         try:
@@ -387,6 +394,10 @@ class Reader:
             return None
         self.readings[path_text(path)] = values
         return math.fsum(values) / len(values)
+
+    def one(self, row: Key, given: Any) -> Any:
+        """Read one value by itself; None, and a problem noted, when it breaks a rule of its key."""
+        return self._one(row, given, ())
 
     def measured(self, given: Any) -> float | None:
         """Return a length, or the mean of a list of readings; None where it is none."""

@@ -38,6 +38,11 @@ def odd_one(values: tuple[float, ...], kind: str) -> float | None:
     return odd if off > max(ODD_BY[kind], ODD_TIMES * (rest[-1] - rest[0])) else None
 
 
+def far_apart(values: tuple[float, ...], kind: str) -> bool:
+    """Tell whether readings differ by more than careful ones do, though none stands off all the others."""
+    return max(values) - min(values) > ODD_BY[kind] * (1.0 if len(values) == 2 else ODD_TIMES)
+
+
 @keyed
 class Readings:
     """Readings of one size, mm, degrees or kg; a size given as a list of readings is noted here by itself."""
@@ -94,7 +99,7 @@ def row_of(job: Any, size: str) -> Key:
             here = here[step] if known else None
         else:
             kind: Any = type(here)
-            row = keys_of(kind).get(step) if dataclasses.is_dataclass(kind) else None
+            row = keys_of(kind).get(step) if hasattr(kind, "__dataclass_fields__") else None
             here = getattr(here, step, None) if row else None
         if here is None:
             raise InvalidInput(f"names the size {size[:80]!r}, which this job does not give")

@@ -197,12 +197,16 @@ def completed(tables: dict[str, Any], file: ShopFile) -> tuple[dict[str, Any], S
             taken.append((path, said))
     if isinstance(out.get("material"), list):
         unit = "in" if out.get("units") == "inch" else "mm"
-        out["material"] = [_bent(m, shop, unit, taken) if isinstance(m, dict) else m for m in out["material"]]
+        out["material"] = [
+            completed_material(m, shop, unit, taken) if isinstance(m, dict) else m for m in out["material"]
+        ]
     return out, ShopUse(file.name, file.sha256, shop.name, tuple(taken))
 
 
-def _bent(material: dict[str, Any], shop: Shop, unit: str, taken: list[tuple[str, str]]) -> dict[str, Any]:
-    """Return a material with the shop's bend figure where it gives none of its own."""
+def completed_material(
+    material: dict[str, Any], shop: Shop, unit: str, taken: list[tuple[str, str]] | None = None
+) -> dict[str, Any]:
+    """Return the table of a material with the shop's bend figure where it gives none of its own."""
     if {"deduction", "k_factor", "test_strip"} & set(material):
         return material
     reader = keys.Reader(unit)
@@ -214,7 +218,8 @@ def _bent(material: dict[str, Any], shop: Shop, unit: str, taken: list[tuple[str
         if _same_bend(row, metal, thickness, radius):
             figure = {"deduction": _text(row.deduction)} if row.deduction is not None else {"k_factor": row.k_factor}
             (name, said), *_ = figure.items()
-            taken.append((f"{name} of material '{str(material.get('name'))[:40]}'", str(said)))
+            if taken is not None:
+                taken.append((f"{name} of material '{str(material.get('name'))[:40]}'", str(said)))
             return {"basis": row.basis or "this shop's figure", **material, **figure}
     return material
 

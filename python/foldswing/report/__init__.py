@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from foldswing.evaluation import Results
-from foldswing.job import Job
+from foldswing.job import Job, ShopUse
 from foldswing.report.blanks import blank_blocks
 from foldswing.report.closing import closing
 from foldswing.report.crowns import crown_blocks
 from foldswing.report.first_page import blank_page, crown_page, flip_page, gate_page
 from foldswing.report.flips import flip_blocks
 from foldswing.report.gates import gate_blocks
+from foldswing.report.shop import shop_blocks
 from foldswing.report.words import VERDICTS, Words
 from foldswing.sheet import Block, Document, Heading, PageBreak, Paragraph
 
@@ -18,7 +19,7 @@ __all__ = ["Words", "job_sheet"]
 INVENTED = "INVENTED DEMO DATA: do not cut metal to it."
 
 
-def job_sheet(job: Job, results: Results) -> Document:
+def job_sheet(job: Job, results: Results, shop: ShopUse | None = None) -> Document:
     """Return the sheet of a job.
 
     Parameters
@@ -27,6 +28,8 @@ def job_sheet(job: Job, results: Results) -> Document:
         As given.
     results : Results
         As evaluated.
+    shop : ShopUse or None
+        What the job took from a shop file.
 
     Returns
     -------
@@ -52,6 +55,7 @@ def job_sheet(job: Job, results: Results) -> Document:
         blocks += blank_blocks(blank, job, words)
     for crown in results.crowns:
         blocks += crown_blocks(crown, job, words)
+    blocks += shop_blocks(shop)
     blocks += closing(results)
     said = f"{INVENTED} " if job.invented else ""
     revision = f"revision {job.revision}" if job.revision else ""

@@ -1,0 +1,103 @@
+"""Files to be filled in: the job file that goes with a measuring form, and the file for the shop."""
+
+from __future__ import annotations
+
+from foldswing.forms.writing import blank_lines
+from foldswing.job.gates import Gate
+from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
+
+_PARTS = {
+    "gate": (("gate", Gate),),
+    "panel": (("material", Material), ("pan", Pan), ("flip_panel", FlipPanel)),
+    "lid": (("crown", Crown),),
+    "bent": (("material", Material), ("bent_part", BentPart)),
+}
+NAMES = {"gate": "gate", "panel": "flip panel", "lid": "crowned lid", "bent": "bent part"}
+_HEAD = """\
+# Job file for the measuring form of a {what}: letters in the remarks are those of the form.
+#
+# Put each size in place of its mark: "A?" becomes 1190, or "46 27/32" in quotes, or readings [1190, 1190.5, 1189].
+# Take away the # before what you have; leave out what there is not. No size is signed: words say which way.
+# foldswing run FILE --out FOLDER works it out; it says which letter is still empty.
+# foldswing keys explains every key.
+
+format = 1
+title = "?" # what the job is called, on every sheet
+units = "{units}" # what a bare number means: mm or inch
+revision = "A"
+# ruler = "{ruler}"      # step of the ruler in use; a shop file can say it for all jobs
+# paper = "{paper}"
+
+# [paint]
+# per_face = {paint}     # all coats, on one face
+"""
+
+SHOP = """\
+# File for the shop: what a job leaves out is taken from here; a job's own value always wins.
+#
+# Kept as shop.toml beside the job files it serves them alone; kept in your own folder (foldswing new shop --own puts it
+# there) it serves every job. Take away the # before what you have. foldswing keys shop explains every key.
+
+format = 1
+# name = "the shop"
+units = "{units}"                  # what a bare number means, here and in jobs that do not say: mm or inch
+# ruler = "{ruler}"              # step of the ruler in use
+# paper = "{paper}"                # paper in the printer: A4 or Letter
+# drills = {drills}      # drills and reamers there are; a hole of another size is warned of
+# pins = {pins}              # pins in stock
+
+# [paint]
+# per_face = {paint}              # all coats, on one face, measured on a scrap
+
+# [errors]                     # how far this shop is usually out; a third of all cases are out by more
+# hole = {hole}                   # a drilled hole, each way
+# measured = {measured}               # a place measured with the tape
+
+# [[brake]]                    # one for each sheet and tool, from a strip bent on this brake
+# metal = "steel sheet"        # as the job's material names it
+# thickness = {thick}
+# inside_radius = {thick}
+# deduction = {deduction}              # what one bend of 90 degrees takes off the summed outside sizes
+# basis = "test strip, date"
+"""
+
+
+def blank_job(kind: str, units: str) -> str:
+    """Return the job file that goes with a measuring form.
+
+    Parameters
+    ----------
+    kind : {'gate', 'panel', 'lid', 'bent'}
+        What is measured.
+    units : {'mm', 'inch'}
+        What a bare number means.
+    """
+    inch = units == "inch"
+    head = _HEAD.format(
+        what=NAMES[kind],
+        units=units,
+        ruler="1/32 in" if inch else "0.5 mm",
+        paper="Letter" if inch else "A4",
+        paint='"6 thou"' if inch else "0.15",
+    )
+    lines: list[str] = []
+    for name, cls in _PARTS[kind]:
+        lines += blank_lines(kind, cls, f"[[{name}]]", f"{name}[1]")
+    return head + "\n".join(lines) + "\n"
+
+
+def blank_shop(units: str) -> str:
+    """Return a file for the shop in which everything is still to be said; see `blank_job`."""
+    inch = units == "inch"
+    return SHOP.format(
+        units=units,
+        ruler="1/32 in" if inch else "0.5 mm",
+        paper="Letter" if inch else "A4",
+        drills='["1/4", "5/16", "3/8"]' if inch else "[5, 6, 8, 10, 12]",
+        pins='["1/4", "5/16"]' if inch else "[6, 8]",
+        paint='"6 thou"' if inch else "0.15",
+        hole='"1/64"' if inch else "0.4",
+        measured='"1/64"' if inch else "0.5",
+        thick='"20 ga steel"' if inch else "1.2",
+        deduction='"0.06"' if inch else "2.1",
+    )

@@ -1,0 +1,176 @@
+"""The measuring form: one page with a sketch, a line for every letter, and three boxes on each for three readings."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from foldswing import _ink, _lettering
+from foldswing._core import InvalidInput
+from foldswing.drawing import PAPERS, Circle, Drawing, Entity, Text, line, polyline
+from foldswing.forms import sketches
+from foldswing.forms.sizes import KINDS, TABLES, Size
+
+EDGE = 11.0  # mm; clear of what printers cannot reach
+BOX = 17.0  # mm; wide enough to write 46 27/32 in by hand
+HEAD = 23.0  # mm; title and the lines to fill in
+FOOT = 4.0  # mm
+_NAMES = {"gate": "gate", "panel": "flip panel", "lid": "crowned lid", "bent": "bent part"}
+_SEEN = {
+    "gate": "The section is seen from the left end as you stand outside. Seen from the right end instead: tick here",
+    "panel": "The section runs from the hinged edge (left). Hinged edge: front / rear (strike one out)",
+    "lid": "Across is seen from the front, along from the left.",
+    "bent": "The section is seen from its end, first flat at the start. Sizes are outside / inside (strike one out)",
+}
+_ALSO = {
+    "gate": "Decide too: gaps wanted (nose, sill, head, ends, moving), stops, pin and bush, load leaned on it.",
+    "panel": "Decide too: which edge is lower, which way it opens, which face is seen and where it looks, least gap.",
+    "lid": "Note too: how far a rise may be misread, spacing of the rise table.",
+    "bent": "Note too for every bend: up or down, and whether the angle is turned from flat or between the flats.",
+}
+_WORDS = 2.5  # mm; capitals of what a size is
+_WHERE = 1.9  # mm; capitals of where to hold the tool
+_SKETCH_HEIGHT = {"gate": 79.0, "panel": 92.0, "lid": 100.0, "bent": 98.0}
+
+
+def form_drawing(kind: str, units: str, *, paper: str = "A4") -> Drawing:
+    """Return the measuring form of a kind of part, as large as the paper.
+
+    Parameters
+    ----------
+    kind : {'gate', 'panel', 'lid', 'bent'}
+        What is measured.
+    units : {'mm', 'inch'}
+        What is written in the boxes.
+    paper : {'A4', 'Letter'}
+        What it is printed on.
+
+    Raises
+    ------
+    InvalidInput
+        When one of these is none of its words.
+    """
+    for name, given, allowed in (
+        ("kind", kind, KINDS), ("units", units, ("mm", "inch")), ("paper", paper, ("A4", "Letter")),
+    ):  # fmt: skip
+        if given not in allowed:
+            raise InvalidInput(f"{name} must be one of {', '.join(allowed)}, got {str(given)[:40]!r}")
+    wide, high = PAPERS[paper]
+    right, top = wide - EDGE, high - EDGE
+    entities: list[Entity] = [*_head(kind, units, right, top)]
+    rows = TABLES[kind]
+    table_top = top - HEAD - _SKETCH_HEIGHT[kind]
+    entities += _sketch(kind, (EDGE, table_top), right - EDGE)
+    pitch = min(10.5, (table_top - EDGE - FOOT - 2.5) / len(rows))
+    entities += _rows(rows, right, table_top, pitch)
+    foot = EDGE + 1.0
+    entities.append(Text(_fit(_ALSO[kind], 2.3, right - EDGE), (EDGE, foot), 2.3))
+    return Drawing(f"Measuring form: {_NAMES[kind]}", "", tuple(entities))
+
+
+def form_pdf(kind: str, units: str, *, paper: str = "A4") -> bytes:
+    """Return the measuring form as a PDF of one page; see `form_drawing`."""
+    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
+
+    page = form_drawing(kind, units, paper=paper)
+    stream = io.BytesIO()
+    canvas = Canvas(stream, pagesize=_ink.page_size(*PAPERS[paper]), invariant=1, pageCompression=1)
+    canvas.setTitle(page.title)
+    canvas.setCreator("foldswing")
+    _ink.begin(canvas)
+    _ink.drawing(canvas, page)
+    canvas.showPage()
+    canvas.save()
+    return stream.getvalue()
+
+
+def _fit(words: str, height: float, room: float, *, bold: bool = False) -> str:
+    return _lettering.fitted(words, height, room, least=height, bold=bold)[0]
+
+
+def _head(kind: str, units: str, right: float, top: float) -> list[Entity]:
+    """Return title, what to do, and the lines to fill in."""
+    out: list[Entity] = [
+        Text(f"Measuring form: {_NAMES[kind]}", (EDGE, top), 5.0, level="top", bold=True),
+        Text(f"all lengths in {units}", (right, top), 3.5, anchor="right", level="top", bold=True),
+    ]
+    x, y = EDGE, top - 11.0
+    for words, room in (("job", 0.5), ("measured by", 0.26), ("date", 0.24)):
+        span = room * (right - EDGE)
+        label = Text(words, (x, y), 2.3)
+        out += [label, line((x + label.width + 1.5, y - 0.6), (x + span - 3.0, y - 0.6), "dimension")]
+        x += span
+    out.append(
+        Text("Read every size three times, taking the tool off in between. Empty: not there.", (EDGE, y - 5.0), 2.3)
+    )
+    seen = Text(_SEEN[kind], (EDGE, y - 9.5), 2.3, bold=True)
+    out.append(seen)
+    if kind == "gate":
+        out.append(_square(EDGE + seen.width + 2.0, y - 10.0, 3.2, 3.2))
+    return out
+
+
+def _square(x: float, y: float, wide: float, high: float, layer: str = "panel") -> Entity:
+    return polyline([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)], layer, closed=True)
+
+
+def _rows(rows: tuple[Size, ...], right: float, top: float, pitch: float) -> list[Entity]:
+    """Return a line for every letter."""
+    out: list[Entity] = []
+    boxes = right - 3.0 * BOX
+    for n, words in enumerate(("1st", "2nd", "3rd")):
+        out.append(Text(words, (boxes + (n + 0.5) * BOX, top + 1.0), 2.3, anchor="middle"))
+    out.append(Text("tool: where to hold it", (EDGE + 9.0, top + 1.0), 2.3))
+    room = boxes - EDGE - 11.0
+    ring = min(2.6, 0.42 * pitch)
+    for i, size in enumerate(rows):
+        y = top - (i + 0.5) * pitch
+        out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
+        out.append(Circle((EDGE + 3.5, y), ring, "text"))
+        out.append(Text(size.letter, (EDGE + 3.5, y), 1.15 * ring, anchor="middle", level="middle", bold=True))
+        unit = (
+            ""
+            if size.tool not in {"angle finder", "scale"}
+            else (" (degrees)" if size.tool != "scale" else " (kg or lb)")
+        )
+        out.append(
+            Text(_fit(f"{size.words}{unit}", _WORDS, room, bold=True), (EDGE + 9.0, y + 0.35), _WORDS, bold=True)
+        )
+        text, height = _lettering.fitted(f"{size.tool}: {size.where}", _WHERE, room, least=1.6)
+        out.append(Text(text, (EDGE + 9.0, y + 0.35 - 0.75 - height), height))
+        out += [_square(boxes + n * BOX + 0.5, y - 0.42 * pitch, BOX - 1.0, 0.84 * pitch) for n in range(3)]
+    return out
+
+
+def _sketch(kind: str, at: tuple[float, float], wide: float) -> list[Entity]:
+    """Return the sketches, between the table and the head; `at` is their lower left corner."""
+    x, y = at
+    spare = wide - 187.9
+    parts: list[Any]
+    if kind == "gate":
+        parts = [
+            sketches.gate_opening((x, y + 3.5), 48.0, 68.0),
+            sketches.gate_section((x + 103.0 + 0.5 * spare, y + 34.5), 0.113),
+            sketches.gate_stay((x + 177.0 + spare, y + 25.0), 0.145),
+        ]
+    elif kind == "panel":
+        parts = [
+            sketches.panel_section((x + 34.0, y + 61.0), 0.34),
+            sketches.panel_slope((x + 4.0, y + 16.0)),
+            sketches.panel_face((x + 64.0, y + 9.0)),
+            sketches.sheet_details((x + 140.0 + spare, y + 32.0), ("N", "P", "Q", "R", "S")),
+        ]
+    elif kind == "lid":
+        parts = [
+            sketches.lid_way((x + 12.0, y + 66.0), 90.0, 14.0, ("A", "B"), "across, seen from the front"),
+            sketches.lid_way((x + 122.0, y + 66.0), 56.0, 10.0, ("C", "D"), "along, seen from the left"),
+            sketches.lid_layers((x + 30.0, y + 36.0)),
+        ]
+    else:
+        parts = [
+            sketches.bent_section((x + 20.0, y + 45.0), 0.33),
+            sketches.bent_length((x + 8.0, y + 19.0)),
+            sketches.bent_pan((x + 72.0, y + 19.0)),
+            sketches.sheet_details((x + 140.0 + spare, y + 32.0), ("J", "K", "L", "M", "N")),
+        ]
+    return [entity for part in parts for entity in part]
