@@ -21,4 +21,5 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_arc(m);
     bind_gate(m);
     bind_flip_panel(m);
+    bind_opening(m);
 }

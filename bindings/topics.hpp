@@ -11,4 +11,5 @@ void bind_gate(pybind11::module_& m);
 void bind_hinge(pybind11::module_& m);
 void bind_landing(pybind11::module_& hinge);  // the part of hinge that deals with stops
 void bind_motion(pybind11::module_& m);
+void bind_opening(pybind11::module_& m);
 void bind_plane(pybind11::module_& m);

@@ -1,39 +1,24 @@
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 
 #include "check.hpp"
 #include "half_planes.hpp"
 #include "solve_pivot.hpp"
+#include "words.hpp"
 
 namespace foldswing::hinge::detail_pivot {
 namespace {
 
 using detail::cross;
 using detail::dot;
+using detail::fixed;
 using detail::kParallel;
+using detail::mm;
 
-constexpr double kSeen = 0.05;          // mm; less than this no tape shows
-constexpr double kTouchy = 20.0;        // mm of pivot per mm at a stop above which the user is told
-constexpr double kFixedNotation = 1e9;  // mm; beyond, digits after the point say nothing
-
-std::string fixed(double v, int decimals) {
-    if (std::abs(v) >= kFixedNotation) return detail::number_text(v);
-    std::array<char, 48> buffer{};
-    const auto [end, code] =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), v, std::chars_format::fixed, decimals);
-    const std::string text = code == std::errc{} ? std::string(buffer.data(), end) : detail::number_text(v);
-    return text.find_first_not_of("-0.") == std::string::npos && text.front() == '-' ? text.substr(1) : text;
-}
-
-/// Tenths; finer where a tenth would show nothing.
-std::string mm(double v) {
-    int decimals = 1;
-    while (decimals < 4 && v != 0.0 && std::abs(v) < 0.95 * std::pow(10.0, 1 - decimals)) ++decimals;
-    return fixed(v, decimals);
-}
+constexpr double kSeen = 0.05;    // mm; less than this no tape shows
+constexpr double kTouchy = 20.0;  // mm of pivot per mm at a stop above which the user is told
 
 /// Two lengths told apart.
 std::pair<std::string, std::string> mm(double a, double b) {

@@ -1,7 +1,7 @@
 """Geometry for people who make one-off moving panels and formed skins by hand.
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
-load on first use: plane, motion, hinge, clearance, gate, flip_panel, bend, blank, arc, units, sweep, plot,
+load on first use: plane, motion, hinge, clearance, gate, flip_panel, opening, bend, blank, arc, units, sweep, plot,
 drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
@@ -31,6 +31,7 @@ __all__ = [
     "hinge",
     "job",
     "motion",
+    "opening",
     "output",
     "pictures",
     "plane",

@@ -72,7 +72,7 @@ def test_the_inch_demo_is_exact_to_the_double() -> None:
     gate = made.gate[0]
     assert made.sheet_paper == "Letter"
     assert gate.opening.width_bottom == float((24 + Fraction(7, 16)) * inch)
-    assert gate.opening.diagonals == (float(Fraction(113, 4) * inch), float((28 + Fraction(3, 16)) * inch))
+    assert gate.opening.diagonals == (float((28 + Fraction(13, 32)) * inch), float((28 + Fraction(11, 32)) * inch))
     assert gate.worktop.above_floor == 914.4
     assert gate.panel.height == 355.6
     assert gate.panel.width is None
@@ -219,7 +219,28 @@ HOSTILE: dict[str, tuple[Any, str]] = {
     "rise over half a circle": (swap(LANTERN, "rise_across = 38", "rise_across = 700"), "half of the chord"),
     "inset eats the chord": (swap(LANTERN, "inset = 20", "inset = 400"), "leaves nothing of the chord along"),
     "bad ruler": (swap(LANTERN, '"0.5 mm"', '"1/32"'), "ruler must be a step"),
-    "diagonal": (swap(TEASEL, '["28 1/4", "28 3/16"]', '["28 1/4"]'), "both diagonals, got 1"),
+    "diagonal": (swap(TEASEL, '["28 13/32", "28 11/32"]', '["28 13/32"]'), "both diagonals, got 1"),
+    "seal without heights": (
+        LANTERN + '\n[[gate.seal]]\nedge = "head"\nfree = 6\nsqueezed = 3\n',
+        "seal needs the opening's height_left and height_right",
+    ),
+    "seal that cannot be squeezed": (
+        TEASEL + '\n[[gate.seal]]\nedge = "head"\nfree = "1/8"\nsqueezed = "1/4"\n',
+        "free is 3.175 mm, no more than squeezed",
+    ),
+    "two seals on one edge": (
+        TEASEL + 2 * '\n[[gate.seal]]\nedge = "head"\nfree = "1/4"\nsqueezed = "1/8"\n',
+        "there are 2 on the head",
+    ),
+    "two words for the left end": (
+        swap(TEASEL, 'ends = "3/16"', 'ends = "3/16"\nleft_end = "3/16"\nright_end = "3/16"'),
+        "at most one of ends or left_end",
+    ),
+    "one height": (swap(TEASEL, 'height_left = "14 3/8"', ""), "height_left missing"),
+    "cut to the opening with a height": (
+        swap(TEASEL, 'leans = "upright"', 'leans = "upright"\nfit = "to the opening"'),
+        "leave out width and height",
+    ),
 }
 
 

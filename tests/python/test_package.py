@@ -32,7 +32,7 @@ LAYERS = (
     ("motion",),
     ("hinge", "landing"),
     ("clearance",),
-    ("gate", "flip_panel"),  # whole jobs
+    ("gate", "flip_panel", "opening"),  # whole jobs
 )
 SHEET = {"bend", "blank", "arc"}  # know nothing of hinges
 

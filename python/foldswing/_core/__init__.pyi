@@ -9,6 +9,7 @@ from foldswing._core import flip_panel as flip_panel
 from foldswing._core import gate as gate
 from foldswing._core import hinge as hinge
 from foldswing._core import motion as motion
+from foldswing._core import opening as opening
 from foldswing._core import plane as plane
 from typing_extensions import Self
 

@@ -23,9 +23,18 @@ from foldswing.evaluation.gate_section import (
     surroundings,
 )
 from foldswing.evaluation.hardware import Hardware, bought_pivot, evaluate_hardware, with_ear
+from foldswing.evaluation.openings import (
+    END_GAPS,
+    OpeningResult,
+    ShutGap,
+    coat,
+    evaluate_opening,
+    shut_gaps,
+    with_bare_gaps,
+    with_sizes,
+)
 from foldswing.job import Gate, Job, Station, Stop
 
-NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
 SWUNG_ON = 270.0  # degrees from shut; how far the gate is followed once nothing holds it
 
@@ -70,16 +79,6 @@ class StopResult:
 
 
 @value
-class ShutGap:
-    """A gap round the shut gate, mm: what it measures, what it is with paint on, and what is wanted bare."""
-
-    name: str
-    bare: float
-    painted: float
-    wanted: float | None
-
-
-@value
 class StationResult:
     """What the gate does at one place along the hinge, mm: its step above the worktop, gap to the nose."""
 
@@ -111,6 +110,8 @@ class GateResult:
         Worst step of the inner face at the stops that ask for it, with the exact pivot and with the marks as rounded.
     width, height : float
         Of the gate, mm.
+    opening : OpeningResult
+        The opening, and what the gate is cut to.
     sizes : gate.Sizes
         What the section was built from.
     stops, gaps, closest, stations : tuples
@@ -136,6 +137,7 @@ class GateResult:
     rounded_step: float
     width: float
     height: float
+    opening: OpeningResult
     sizes: gate.Sizes
     stops: tuple[StopResult, ...]
     gaps: tuple[ShutGap, ...]
@@ -268,47 +270,6 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     ]
 
 
-def _shut_gaps(
-    wanted: Gate, panel: Outline, bodies: Mapping[str, Outline], wants: Wants, width: float
-) -> tuple[tuple[ShutGap, ...], list[Finding]]:
-    """Return the gaps round the shut gate, and those that are not as wanted."""
-    asked = {"worktop nose": wanted.gaps.nose, "sill": wanted.gaps.sill, "head": wanted.gaps.head}
-    between = {name: plane.distance(panel, bodies[name]) for name in asked}
-    room = {name: b.distance if b.depth == 0.0 else -b.depth for name, b in between.items()}
-    ends = gate.end_gap(wanted.opening.width_top, wanted.opening.width_bottom, width)
-    paint = {**wants.paint, "jamb, each end": wants.paint["sill"]}
-    gaps, findings = [], []
-    for name, bare in {**room, "jamb, each end": ends}.items():
-        want = asked.get(name, wanted.gaps.ends)
-        gaps.append(ShutGap(name, max(0.0, bare), max(0.0, bare - paint[name]), want))
-        if bare < 0.0:
-            number, feel = f"by {-bare:.2f} mm", "it will not shut"
-            cure = "measure again: gate, opening and worktop do not go together"
-            findings.append(Finding(f"Shut, the gate stands in the {name}", number, feel, cure, stops_work=True))
-        elif want is not None and abs(bare - want) > NOTICED:
-            number, feel = f"{bare:.1f} mm measured, {want:.1f} mm wanted", "the gap looks uneven"
-            cure = "change the gate's size or where it hangs"
-            findings.append(Finding(f"Gap to the {name}, shut, is not as wanted", number, feel, cure, stops_work=False))
-    return tuple(gaps), findings
-
-
-def _out_of_square(wanted: Gate) -> list[Finding]:
-    """Return what the two diagonals and the two widths say of the opening; within 1 mm no eye sees it."""
-    o = wanted.opening
-    pairs = {"diagonals": o.diagonals, "widths": (o.width_top, o.width_bottom)}
-    return [
-        Finding(
-            f"The opening is not square: its {name} differ",
-            f"by {abs(pair[0] - pair[1]):.1f} mm",
-            "the gap tapers along the gate",
-            "fit the gate to the opening, or true the opening first",
-            stops_work=False,
-        )
-        for name, pair in pairs.items()
-        if pair and abs(pair[0] - pair[1]) > NOTICED
-    ]
-
-
 def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     """Work out one gate of a job.
 
@@ -329,6 +290,11 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     InvalidInput
         When the sizes make no gate, such as radii that do not fit on its edge.
     """
+    wanted = with_bare_gaps(wanted, job)
+    cut = evaluate_opening(wanted, job)
+    goes_in = not math.isnan(cut.width)
+    if goes_in:
+        wanted = with_sizes(wanted, cut)
     sizes = section(wanted)
     panel = gate.panel(sizes).outline(SAGITTA)
     bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
@@ -345,10 +311,8 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     if holes:
         panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
     shut = panel.moved(gate.pose(holes, 0.0)) if holes else panel
-    o = wanted.opening
-    width = wanted.panel.width or gate.width_between(o.width_top, o.width_bottom, wanted.gaps.ends)
-    gaps, findings = _shut_gaps(wanted, shut, bodies, wants, width)
-    findings += _out_of_square(wanted)
+    gaps, findings = shut_gaps(wanted, cut, shut, bodies, wants) if goes_in else ((), [])
+    findings += cut.findings
     undecided = GateResult(
         name=wanted.name,
         verdict="cannot" if solved.status == "none" else "change this first",
@@ -361,8 +325,9 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         holes=holes,
         exact_step=max((abs(face.miss(solved.pivot)) for face in solved.asked.faces), default=0.0),
         rounded_step=rounded.face_step if rounded else math.nan,
-        width=width,
-        height=sizes.height,
+        width=cut.width,
+        height=cut.height,
+        opening=cut,
         sizes=sizes,
         stops=(),
         gaps=gaps,
@@ -372,12 +337,15 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         swung_on=(),
         findings=tuple(findings),
     )
+    if not goes_in:
+        return dataclasses.replace(undecided, verdict="cannot")
     if holes is None:
         stuck = _undecided(solved.status, solved.explanation)
         return dataclasses.replace(undecided, findings=(stuck, *findings))
     place = gate.place(sizes, solved.pivot)
     stops, missed = _stops(wanted, sizes, holes, panel, bodies)
-    hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, gaps[-1].bare, bodies)
+    end_gap = min(g.bare for g in gaps if g.name in END_GAPS)
+    hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, end_gap, bodies)
     findings += missed + wrong
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
@@ -407,11 +375,11 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
 
 def _wants(wanted: Gate, job: Job, bodies: Mapping[str, Outline]) -> Wants:
     """Return what paint takes off the gap to each body, and the gap wanted to it on the way."""
-    coat = job.paint.per_face if job.paint else 0.0
+    film = coat(job)
     unpainted = {b.name for b in wanted.body if not b.painted}
     own = {b.name: b.moving_gap for b in wanted.body if b.moving_gap is not None}
     return Wants(
-        {name: coat if name in unpainted else 2.0 * coat for name in bodies},
+        {name: film if name in unpainted else 2.0 * film for name in bodies},
         {name: own.get(name, wanted.gaps.moving) for name in bodies},
     )
 

@@ -28,10 +28,19 @@ class Opening:
 
     width_top: float = key("length", "Width between the jambs at the head.")
     width_bottom: float = key("length", "Width between the jambs at the sill.")
-    diagonals: tuple[float, ...] = key("length", "Both diagonals of the opening.", default=None, many=True)
+    height_left: float | None = key("length", "Sill to head along the left jamb, seen from outside.", default=None)
+    height_right: float | None = key("length", "Sill to head along the right jamb.", default=None)
+    diagonals: tuple[float, ...] = key(
+        "length",
+        "Both diagonals, seen from outside: bottom left to top right first, then top left to bottom right.",
+        default=None,
+        many=True,
+    )
     head_above_worktop: float = key("length", "Underside of the head, above the worktop surface.")
     sill_below_worktop: float = key("length", "Top of the sill, below the worktop surface.", zero=True)
     jamb_depth: float = key("length", "How far jambs, head and sill reach inward from the wall's outer face.")
+
+    together: ClassVar = (("height_left", "height_right"),)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -64,10 +73,16 @@ class Panel:
     """The gate itself, shut."""
 
     width: float | None = key(
-        "length", "Width; left out, the opening's narrower width less two end gaps.", default=None
+        "length", "Width; left out, worked out from the opening and the gaps wanted.", default=None
     )
     height: float | None = key(
-        "length", "Height along its face; left out, up to the head less the head gap.", default=None
+        "length", "Height along its face; left out, worked out from the opening and the gaps wanted.", default=None
+    )
+    fit: str = key(
+        "word",
+        "How it is cut: a rectangle, or every edge parallel to the opening's.",
+        default="square",
+        allowed=("square", "to the opening"),
     )
     thickness: float = key("length", "Thickness over everything.")
     lower_edge_below_worktop: float = key("length", "Lower edge, below the worktop surface.", zero=True)
@@ -88,6 +103,8 @@ class Panel:
             yield "outer_face_by", f"is {self.outer_face_by:g} mm but the outer face is '{self.outer_face}'"
         if (self.leans == "upright") != (self.lean == 0):
             yield "lean", f"is {self.lean:g} deg but the gate leans '{self.leans}'"
+        if self.fit != "square" and (self.width is not None or self.height is not None):
+            yield "fit", f"'{self.fit}' takes its sizes from the opening: leave out width and height"
         for edge in ("lower", "upper"):
             inner, outer = f"{edge}_inner_corner_radius", f"{edge}_outer_corner_radius"
             both = getattr(self, inner) + getattr(self, outer)
@@ -201,13 +218,38 @@ class Stop:
 
 @keyed
 class Gaps:
-    """Gaps wanted, bare metal; paint then takes its share."""
+    """Gaps wanted; of bare metal, paint then takes its share, or with paint on."""
 
+    are: str = key(
+        "word",
+        "What all gaps wanted of this gate are measured between: bare metal or paint.",
+        default="bare",
+        allowed=("bare", "painted"),
+    )
     moving: float = key("length", "Least gap to anything on the way.", zero=True)
     nose: float | None = key("length", "Shut: inner face to worktop nose.", default=None)
     sill: float | None = key("length", "Shut: lower edge to sill.", default=None)
     head: float | None = key("length", "Shut: upper edge to head.", default=None)
     ends: float | None = key("length", "Each end of the gate to its jamb.", default=None)
+    left_end: float | None = key("length", "Left end to its jamb, seen from outside; else 'ends'.", default=None)
+    right_end: float | None = key("length", "Right end to its jamb; else 'ends'.", default=None)
+
+    together: ClassVar = (("left_end", "right_end"),)
+    at_most_one: ClassVar = (("ends", "left_end"),)
+
+
+@keyed
+class Seal:
+    """Seal or rubber on an edge of the opening: the painted gap must stay between both heights all along it."""
+
+    edge: str = key("word", "Where it is, seen from outside.", allowed=("sill", "head", "left end", "right end"))
+    free: float = key("length", "Its height with nothing on it.")
+    squeezed: float = key("length", "Least height it can be pressed to.", zero=True)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.free <= self.squeezed:
+            yield "free", f"is {self.free:g} mm, no more than squeezed ({self.squeezed:g} mm)"
 
 
 @keyed
@@ -321,6 +363,7 @@ class Gate:
     worktop: Worktop = key("table", "The worktop behind it.", of=Worktop)
     panel: Panel = key("table", "The gate itself, shut.", of=Panel)
     gaps: Gaps = key("table", "Gaps wanted.", of=Gaps)
+    seal: tuple[Seal, ...] = key("table", "Seals and rubbers round the gate.", default=None, of=Seal, many=True)
     hinge: Hinge = key("table", "Pins and, where it is fixed already, the pivot.", of=Hinge)
     load: Load = key("table", "Masses carried.", of=Load)
     stay: Stay | None = key("table", "What holds it open.", default=None, of=Stay)
@@ -339,10 +382,13 @@ class Gate:
             yield "stop", "must come at least once: where does the gate come to rest?"
         yield from repeated("stop", self.stop)
         yield from repeated("body", self.body)
-        if self.panel.width is None and self.gaps.ends is None:
+        if self.panel.width is None and self.gaps.ends is None and self.gaps.left_end is None:
             yield "panel", "lacks 'width': give it, or [gate.gaps] ends to work it out from the opening"
         if self.panel.height is None and self.gaps.head is None:
             yield "panel", "lacks 'height': give it, or [gate.gaps] head to work it out from the opening"
+        yield from self._needs_heights()
+        edges = [seal.edge for seal in self.seal]
+        yield from (("seal", f"- there are {edges.count(e)} on the {e}") for e in set(edges) if edges.count(e) > 1)
         fixed = [b.name for b in self.body] + (["stay"] if self.stay else [])
         for stop in self.stop:
             if stop.rests_on is not None and stop.rests_on not in fixed:
@@ -356,3 +402,15 @@ class Gate:
         if self.end_stack and self.gaps.ends is not None and abs(total - self.gaps.ends) > _SUM_WITHIN:
             parts = " + ".join(f"{layer.thickness:g}" for layer in self.end_stack)
             yield "end_stack", f"adds up to {parts} = {total:g} mm, but the end gap is {self.gaps.ends:g} mm"
+
+    def _needs_heights(self) -> Iterator[tuple[str, str]]:
+        """Yield what can only be answered for an opening whose heights were measured."""
+        if self.opening.height_left is not None:
+            return
+        lack = "needs the opening's height_left and height_right"
+        if self.seal:
+            yield "seal", lack
+        if self.gaps.left_end is not None:
+            yield "gaps", f"left_end {lack}"
+        if self.panel.fit != "square":
+            yield "panel", f"fit '{self.panel.fit}' {lack}"

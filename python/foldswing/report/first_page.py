@@ -9,6 +9,7 @@ from foldswing import pictures
 from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
 from foldswing.job import Gate, Job
 from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
+from foldswing.report.openings import cut_rows
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, stands, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
 
@@ -74,8 +75,7 @@ def _cut(done: GateResult, words: Words) -> Table:
         "upper outer": s.upper_outer_radius,
     }
     rows = [
-        ("Gate, wide", words.size(done.width)),
-        ("high", words.size(done.height)),
+        *cut_rows(done.opening, words),
         ("thick", words.size(s.thickness)),
         *((f"{name} corner", f"R {words.size(r)}") for name, r in radii.items() if r > 0.0),
     ]

@@ -6,6 +6,7 @@ from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
 from foldswing.job import Gate, Job
 from foldswing.report.hardware import hardware_blocks
+from foldswing.report.openings import opening_blocks
 from foldswing.report.words import (
     ABOVE,
     BELOW,
@@ -27,6 +28,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += warnings(done.findings)
     drawing = pictures.gate_swing(wanted, done, job)
     blocks.append(Figure(drawing, "At every stop, with the tightest places"))
+    blocks += opening_blocks(wanted, done.opening, words)
     if done.place is not None:
         blocks += [Heading("What to drill", 2), *_drill(wanted, done, words)]
     blocks += hardware_blocks(wanted, done, words)
@@ -88,7 +90,6 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
                 ("Step of the inner face where it must land", difference),
                 ("Hole in the gate", f"{hole:.1f} mm for the {'bush' if wanted.hinge.bush_diameter else 'pin'}"),
                 ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
-                ("Gate", f"{done.width:.1f} wide x {done.height:.1f} high x {done.sizes.thickness:.1f} mm thick"),
             )
         ),
     ]
