@@ -30,7 +30,7 @@ def opening_blocks(wanted: Gate, done: OpeningResult, words: Words) -> list[Bloc
     """Return what to cut, out of square and the gap budget; seen from outside, the hinge side first."""
     how = "square" if done.fit == "square" else "to the opening: every edge parallel to it"
     thick = ("thick", f"{wanted.panel.thickness:.1f} mm")
-    rows = (*cut_rows(done, words), thick, ("How", f"{how}; bare metal"))
+    rows = (*cut_rows(done, words), thick, *_check_rows(done, words), ("How", f"{how}; bare metal"))
     blocks: list[Block] = [Heading("What to cut", 2), KeyValues(rows)]
     if done.shape is None:
         return [*blocks, Paragraph(NOT_MEASURED)]
@@ -45,23 +45,24 @@ def opening_blocks(wanted: Gate, done: OpeningResult, words: Words) -> list[Bloc
 
 
 def cut_rows(done: OpeningResult, words: Words) -> list[tuple[str, str]]:
-    """Return what the gate is cut to, bare metal, and the diagonals to check it with."""
+    """Return what the gate is cut to, bare metal."""
     if math.isnan(done.width):
         return [("Gate", "none goes in: see the warnings")]
-    panel = done.panel
-    if panel is None:
+    if done.fit == "square" or done.panel is None:
         return [("Gate, wide", words.size(done.width)), ("high", words.size(done.height))]
-    lower, right, upper, left = (words.size(float(side)) for side in panel.sides)
+    lower, right, upper, left = (words.size(float(side)) for side in done.panel.sides)
+    return [("Gate, lower edge", lower), ("upper edge", upper), ("left end", left), ("right end", right)]
+
+
+def _check_rows(done: OpeningResult, words: Words) -> list[tuple[str, str]]:
+    """Return the diagonals to check the cut gate with."""
+    panel = done.panel
+    if panel is None or panel.status == "none":
+        return []
+    rising, falling = words.size(panel.diagonal_rising), words.size(panel.diagonal_falling)
     if done.fit == "square":
-        return [("Gate, wide", lower), ("high", right), ("Check: both diagonals", words.size(panel.diagonal_rising))]
-    return [
-        ("Gate, lower edge", lower),
-        ("upper edge", upper),
-        ("left end, seen from outside", left),
-        ("right end", right),
-        ("Check: bottom left to top right", words.size(panel.diagonal_rising)),
-        ("Check: top left to bottom right", words.size(panel.diagonal_falling)),
-    ]
+        return [("Check: both diagonals", rising)]
+    return [("Check: bottom left to top right", rising), ("Check: top left to bottom right", falling)]
 
 
 def _readings(wanted: Gate, shape: opening.Opening, words: Words) -> Table:
