@@ -287,8 +287,8 @@ std::string checked_words(const Opening& o, double reading_error) {
 }
 
 std::string misread_words(const Opening& o, const Sizes& read, double reading_error) {
-    std::string out = "the six readings do not belong to one opening: at best one is out by " + mm(o.worst_misfit) +
-                      " mm, more than the reading error of " + mm(reading_error) + " mm. ";
+    std::string out = "the six readings do not belong to one opening: even the best shape misses one by " +
+                      mm(o.worst_misfit) + " mm, more than the reading error of " + mm(reading_error) + " mm. ";
     if (o.suspect) {
         const auto i = static_cast<std::size_t>(*o.suspect);
         return out + "Most likely the " + kNames[i] + " was misread: " + mm(read[i]) +

@@ -51,7 +51,7 @@ struct OutOfSquare {
     double heights = 0.0;    ///< left less right
 };
 /// \throws InvalidInput as panel does of an opening
-[[nodiscard]] OutOfSquare out_of_square(const Corners& opening);
+[[nodiscard]] OutOfSquare out_of_square(const Corners& corners);
 
 /// An opening. Numbers are NaN where there are none.
 struct Opening {
@@ -73,7 +73,7 @@ struct Opening {
 /// The shape that fits the readings: the least sum of squared misfits over all six; with five read the one shape they
 /// give; with four the one whose corners have the least sum of squared cosines. Only shapes without a reflex corner.
 /// Sizes to about 1e-12 of the largest. \throws InvalidInput when a reading or the reading error (>= 0) is out of range
-[[nodiscard]] Opening fit(const Readings& readings, double reading_error = 1.0);
+[[nodiscard]] Opening fit(const Readings& given, double reading_error = 1.0);
 
 /// Seal or rubber on an edge: the painted gap must stay between both heights along the whole edge.
 struct Seal {

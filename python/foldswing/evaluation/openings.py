@@ -191,9 +191,10 @@ def _cut(wanted: Gate, shape: opening.Opening, at_sill: float, job: Job) -> open
 def _out_of_square(wanted: Gate) -> Iterator[Finding]:
     """Yield what pairs of readings say of the opening; within 1 mm no eye sees it."""
     o = wanted.opening
-    cure = "cut the gate to the opening (fit), or true the opening first"
+    feel, cure = "the gap tapers along a square gate", "cut the gate to the opening (fit), or true the opening first"
     if wanted.panel.fit == "to the opening":
-        cure = "the gate is cut to the opening: mark its faces and ends, it goes in one way only"
+        feel = "a gate cut to it binds when it is put in the other way round"
+        cure = "mark the gate's outer face, top and ends"
     pairs: dict[str, Any] = {
         "diagonals": o.diagonals,
         "widths": (o.width_top, o.width_bottom),
@@ -204,7 +205,7 @@ def _out_of_square(wanted: Gate) -> Iterator[Finding]:
             yield Finding(
                 f"The opening is not square: its {name} differ",
                 f"by {abs(pair[0] - pair[1]):.1f} mm",
-                "the gap tapers along a square gate",
+                feel,
                 cure,
                 stops_work=False,
             )
@@ -216,7 +217,7 @@ def _readings(shape: opening.Opening) -> Iterator[Finding]:
         "checked": ("", "", False),
         "misread": (
             "The sizes read of the opening do not agree",
-            f"at best one is out by {shape.worst_misfit:.1f} mm",
+            f"even the best shape misses one by {shape.worst_misfit:.1f} mm",
             True,
         ),
         "decided": ("One diagonal of the opening was not read", "5 sizes of 6: nothing checks them", False),

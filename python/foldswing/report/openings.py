@@ -73,11 +73,11 @@ def _readings(wanted: Gate, shape: opening.Opening, words: Words) -> Table:
         opening.READINGS, read, shape.sizes, shape.misfit, shape.should_read, strict=True
     ):
         row = [READ[name], words.size(given) if given is not None else "not read", words.size(float(size))]
-        row.append(words.either(float(out), "more", "less") if given is not None else "")
+        row.append(words.either(float(out), "more", "less", fine=True) if given is not None else "")
         if shape.status == "misread":
             row.append(words.size(float(should)) if math.isfinite(should) else "nothing")
         rows.append(tuple(row))
-    heads: tuple[str, ...] = ("Size", "Read", "Of the shape found", "Found is")
+    heads: tuple[str, ...] = ("Size", "Read", "Of the shape found", "Shape against reading")
     if shape.status == "misread":
         heads = (*heads, "What the other five make it")
     return Table(heads, tuple(rows), "What was read, and the opening found from it")
