@@ -24,11 +24,12 @@ using detail::span;
 
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kInf = std::numeric_limits<double>::infinity();
-constexpr double kShortest = 1e-3;  // mm; what no tape shows
-constexpr double kLongest = 1e6;    // mm; a kilometre of opening is a slip of the unit
-constexpr double kStep = 1e-14;     // of the largest size; a step this small is rounding
-constexpr int kSteps = 300;         // of the fit; each gains a digit or more where readings are a tenth out
-constexpr double kPlain = 2.0;      // one shape is plainly the squarest when the next is this many times worse
+constexpr double kShortest = 1e-3;                 // mm; what no tape shows
+constexpr double kShortestSide = 0.5 * kShortest;  // mm; a shape may miss a reading; a shorter side has no direction
+constexpr double kLongest = 1e6;                   // mm; a kilometre of opening is a slip of the unit
+constexpr double kStep = 1e-14;                    // of the largest size; a step this small is rounding
+constexpr int kSteps = 300;     // of the fit; each gains a digit or more where readings are a tenth out
+constexpr double kPlain = 2.0;  // one shape is plainly the squarest when the next is this many times worse
 
 constexpr std::size_t kRising = 4;
 constexpr std::size_t kFalling = 5;
@@ -324,8 +325,10 @@ void leave_out(Opening& o, const Sizes& read) {
 }  // namespace
 
 bool is_convex(const Corners& c) {
-    for (std::size_t i = 0; i < 4; ++i)
+    for (std::size_t i = 0; i < 4; ++i) {
+        if (!(span(c[i], c[(i + 1) % 4]) >= kShortestSide)) return false;
         if (detail::orientation(c[i], c[(i + 1) % 4], c[(i + 2) % 4]) <= 0) return false;
+    }
     return true;  // four left turns: no ring of four corners goes round twice
 }
 
@@ -337,7 +340,7 @@ void require_opening(const Corners& c) {
     if (!is_convex(c))
         throw InvalidInput("opening", "other corners",
                            "four corners in the order bottom left, bottom right, top right, top left, none of them "
-                           "straight or pointing inward");
+                           "straight or pointing inward, and no side under 0.0005 mm");
 }
 
 OutOfSquare out_of_square(const Corners& c) {

@@ -4,7 +4,7 @@
 
 namespace foldswing::opening {
 
-/// Counter-clockwise, no straight or reflex corner; exact.
+/// Counter-clockwise, no straight or reflex corner (exact), no side too short to have a direction.
 [[nodiscard]] bool is_convex(const Corners& corners);
 /// \throws InvalidInput naming what is wrong
 void require_opening(const Corners& corners);

@@ -98,6 +98,8 @@ TEST_CASE("Readings out of range are refused by name", "[opening]") {
     REQUIRE_THROWS_AS(opening::fit({1.0, 1.0, 1.0, 1.0, {}, {}}, -1.0), InvalidInput);
     const Corners flat{{{0.0, 0.0}, {1.0, 0.0}, {2.0, 0.0}, {0.0, 1.0}}};
     REQUIRE_THROWS_AS(opening::square_panel(flat, gaps(0.1)), InvalidInput);
+    const Corners sliver{{{180.0, 1e-82}, {1e-306, 1e-321}, {0.0, 0.0}, {360.0, -512.0}}};  // found by the fuzzer
+    REQUIRE_THROWS_AS(opening::square_panel(sliver, gaps(4.0)), InvalidInput);
     const Corners clockwise{{{0.0, 0.0}, {0.0, 1.0}, {1.0, 1.0}, {1.0, 0.0}}};
     REQUIRE_THROWS_AS(opening::matched_panel(clockwise, gaps(0.1)), InvalidInput);
 }

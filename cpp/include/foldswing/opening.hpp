@@ -133,7 +133,7 @@ struct Panel {
 
 /// The rectangle of the largest area that keeps every gap, with its hinge side parallel to the opening's and exactly
 /// the gap needed away from it. \throws InvalidInput unless the opening is finite (within +-1e6 mm), counter-clockwise
-/// and without a straight or reflex corner, and every number wanted is in its range
+/// without a straight or reflex corner or a side under 0.0005 mm, and every number wanted is in its range
 [[nodiscard]] Panel square_panel(const Corners& opening, const Wanted& wanted);
 /// The same, where its size from the hinge side to the other (> 0) is given: the longest that keeps the gaps at both
 /// ends. The gap at the other side comes out as it does.
