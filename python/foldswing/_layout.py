@@ -160,6 +160,12 @@ class Placer:
         self._boxes.append(best[1].bounds)
         return best[1]
 
+    def best(self, trials: Sequence[Text]) -> Text:
+        """Return the text among those tried, the first of equals, that covers least, and take its place."""
+        found = min(trials, key=lambda text: self._covered(text.bounds))
+        self._boxes.append(found.bounds)
+        return found
+
     def name(self, words: str, pieces: Sequence[Path], height: float) -> Text:
         """Return the name of a body: within what is seen of it where there is room, else beneath."""
         words = short(words, height)

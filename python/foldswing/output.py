@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime
 import hashlib
 import json
 import math
@@ -39,6 +41,7 @@ def write_job(
     *,
     paper: str | None = None,
     bars: tuple[Any, Any] | None = None,
+    date: str | None = None,
     replace: bool = False,
     progress: Callable[[str], None] = lambda _: None,
     shop: ShopUse | None = None,
@@ -58,6 +61,8 @@ def write_job(
     bars : pair of lengths or None
         What the two 100 mm bars of an earlier print measured, along the short and the long side of the paper: the
         templates are printed corrected for it. SVG and DXF stay exact.
+    date : str or None
+        On every drawing; None as the job says, and where it says nothing the day of the run.
     replace : bool
         Replace a folder that was written by this function before. A folder with anything else in it is never touched.
     progress : callable
@@ -86,7 +91,8 @@ def write_job(
     on = paper or job.sheet_paper
     results = evaluation.evaluate(job, progress=progress)
     files: dict[str, str | bytes] = {"job.toml": data}
-    for stem, draft in pictures.templates(job, results).items():
+    job = dataclasses.replace(job, date=date or job.date or datetime.date.today().isoformat())
+    for stem, draft in pictures.templates(job, results, paper=on).items():
         progress(f"drawing {stem}")
         files[f"{stem}.svg"] = drawing.to_svg(draft)
         files[f"{stem}.dxf"] = drawing.to_dxf(draft)

@@ -19,11 +19,18 @@ DEMO = job.shipped()["lantern_nine"]
 STEMS = {
     "counter-gate-end-left",
     "counter-gate-end-right",
+    "counter-gate-jamb-left",
+    "counter-gate-jamb-right",
+    "counter-gate-card",
     "tail-plate-panel-end-left",
     "tail-plate-panel-end-right",
+    "tail-plate-panel-ear-left",
+    "tail-plate-panel-ear-right",
+    "tail-plate-panel-card",
     "tail-plate-pan-blank",
     "roof-lid-gauge-across",
     "roof-lid-gauge-along",
+    "corner-radius-gauges",
 }
 
 
@@ -205,3 +212,22 @@ def test_both_shipped_jobs_run(tmp_path):
         result = call("demo", "--job", name, "--out", tmp_path / name)
         assert result.exit_code == 0, result.output
         assert Path(tmp_path / name / "job-sheet.pdf").stat().st_size > 10_000
+
+
+@pytest.mark.parametrize(
+    ("bars", "code", "said"),
+    [
+        ("99.2,100.4", 0, ""),
+        ("3.9 in, 100 mm", 0, ""),
+        ("9.92,10", 2, "was it read in centimetres? Then it is 99.2 mm"),
+        ("99,2,100,4", 2, "two lengths with a comma between them and a point in a decimal"),
+        ("99.2", 2, "two lengths"),
+        ("wide,high", 2, "bars[0]"),
+        ("50,100", 2, "made to fit the page?"),
+    ],
+)
+def test_bars_as_measured_correct_the_print_or_are_asked_about(tmp_path, bars, code, said):
+    done = call("run", DEMO, "--out", tmp_path / "out", "--bars", bars)
+    assert done.exit_code in ({0, 1} if code == 0 else {code})
+    assert said in done.output
+    assert (tmp_path / "out").exists() == (code == 0)

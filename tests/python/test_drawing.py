@@ -12,7 +12,7 @@ import foldswing as fs
 import numpy as np
 import paper
 import pytest
-from foldswing import _files, _lettering, _tiles
+from foldswing import _files, _lettering, _tile_plan, _tiles
 from foldswing import drawing as dr
 from hypothesis import given
 from hypothesis import strategies as st
@@ -457,7 +457,7 @@ def test_windows_cover_the_drawing_with_overlap_and_no_sheet_is_spare(width, hei
     for k, length in enumerate((width, height)):
         assert plan.window[k] - plan.step[k] == pytest.approx(10.0)
         if plan[k] > 1:
-            assert (plan[k] - 1) * plan.step[k] + _tiles.OVERLAP < length + 2 * _tiles.CLEAR
+            assert (plan[k] - 1) * plan.step[k] + _tiles.OVERLAP < length + 2 * _tile_plan.CLEAR
     assert sorted(plan.page) == sorted(dr.PAPERS[paper_name])
     assert min(plan.window) > 100.0  # the bars fit beside it
 

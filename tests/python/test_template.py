@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+import dataclasses
+
 import foldswing as fs
 import numpy as np
 import paper
 import pytest
 import shapely
+import shapely.affinity
 from foldswing import drawing as dr
 from foldswing import template as tp
 from hypothesis import given
@@ -352,3 +355,231 @@ def test_rises_stay_on_the_gauge_however_many_words_they_take():
         for text in turned:
             assert text.bounds[1] > cut.bounds[1]
             assert text.bounds[3] < cut.bounds[3]
+
+
+# --- the templates of whole jobs
+
+
+def job_templates(name, paper_name):
+    from foldswing import evaluation, job, pictures
+
+    wanted = job.read(job.shipped()[name])
+    wanted = dataclasses.replace(wanted, date="2026-01-02")
+    return pictures.templates(wanted, evaluation.evaluate(wanted), paper=paper_name)
+
+
+JOBS = [("lantern_nine", "A4"), ("teasel_four", "Letter")]
+
+
+@pytest.fixture(scope="module", params=JOBS, ids=[n for n, _ in JOBS])
+def shipped(request):
+    return request.param[1], job_templates(*request.param)
+
+
+def test_no_word_lies_on_another_on_any_template_of_the_shipped_jobs(shipped):
+    for stem, made in shipped[1].items():
+        texts = [e for e in made.entities if isinstance(e, dr.Text)]
+        assert texts, stem
+        for i, one in enumerate(texts):
+            for other in texts[i + 1 :]:
+                a, b = one.bounds, other.bounds
+                wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+                assert min(wide, high) <= 0.25 * min(one.height, other.height), (stem, one.text, other.text)
+        assert min(t.height for t in texts) >= 1.8, stem
+
+
+def test_every_word_of_the_shipped_jobs_stands_on_the_paper(shipped, tmp_path):
+    paper_name, templates = shipped
+    for stem, made in templates.items():
+        found = paper.words(dr.save(made, tmp_path / f"{stem}.pdf", paper=paper_name))
+        for (width, height), boxes in found:
+            assert not any("\N{HORIZONTAL ELLIPSIS}" in word for word, _ in boxes), stem
+            if len(found) > 1:  # words of the drawing run on to the next sheet
+                continue
+            for word, (left, top, right, bottom) in boxes:
+                assert left > 5, (stem, word)
+                assert right < width - 5, (stem, word)
+                assert top > 5, (stem, word)
+                assert bottom < height - 4, (stem, word)
+
+
+def test_every_template_carries_hand_date_and_revision_in_its_own_words(shipped):
+    for stem, made in shipped[1].items():
+        assert "2026-01-02" in made.revision
+        text = " ".join(words(made))
+        if stem.endswith(("left", "right")):
+            hand = stem.rsplit("-", 1)[1]
+            assert f"{hand.upper()} HAND" in text
+            assert "2026-01-02" in text
+            assert "TOP" in words(made)
+            assert "OUTSIDE" in words(made)
+            assert any(e.layer == "fold" for e in made.entities), stem
+
+
+def dxf(drawing):
+    """Read a DXF back: every outline as points of its line, circles, words with the angle they stand at."""
+    import io
+
+    from ezdxf.filemanagement import read
+
+    doc = read(io.StringIO(dr.to_dxf(drawing).decode("utf-8")))
+    lines, circles, said = {}, [], []
+    for entity in doc.modelspace():
+        kind = entity.dxftype()
+        if kind == "LWPOLYLINE":
+            points = np.array(entity.get_points("xyb"))
+            lines.setdefault(entity.dxf.layer, []).append((points, bool(entity.closed)))
+        elif kind == "CIRCLE":
+            circles.append((entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius))
+        elif kind == "TEXT":
+            assert entity.dxf.get("text_generation_flag", 0) == 0  # neither backward nor upside down
+            assert entity.dxf.get("width", 1.0) > 0
+            assert entity.dxf.extrusion.z > 0
+            said.append((entity.dxf.text, entity.dxf.rotation))
+    return lines, sorted(circles), said
+
+
+SHAPES = ("CUT_LINE", "HOLE", "DATUM_FACE", "FOLD_LINE", "PANEL")
+
+
+def one_sided(left, right):
+    """Largest distance between an outline and the mirror image of the other's."""
+    worst = 0.0
+    assert len(left) == len(right)
+    for (a, closed_a), (b, closed_b) in zip(left, right, strict=True):
+        assert closed_a == closed_b
+        worst = max(worst, float(np.abs(a - b * [-1, 1, -1]).max()))
+    return worst
+
+
+@pytest.mark.parametrize("name", [n for n, _ in JOBS])
+def test_left_and_right_are_mirror_images_in_shape_and_not_in_words(name, show):
+    templates = job_templates(name, None)
+    pairs = [stem.removesuffix("-left") for stem in templates if stem.endswith("-left")]
+    assert pairs
+    worst = 0.0
+    for pair in pairs:
+        left, right = dxf(templates[f"{pair}-left"]), dxf(templates[f"{pair}-right"])
+        for shape in SHAPES:
+            if shape in left[0] or shape in right[0]:
+                worst = max(worst, one_sided(left[0][shape], right[0][shape]))
+        holes = np.array(left[1]), np.array(sorted((-x, y, r) for x, y, r in right[1]))
+        assert len(holes[0]) >= 1
+        worst = max(worst, float(np.abs(holes[0] - holes[1]).max()))
+        for told in (left[2], right[2]):
+            assert all(-90.0 < (angle + 180.0) % 360.0 - 180.0 <= 90.0 + 1e-9 for _, angle in told)  # read upright
+        plain = [
+            sorted(" ".join(sorted(t for t, _ in told)).lower().replace("left", "").replace("right", "").split())
+            for told in (left[2], right[2])
+        ]
+        assert plain[0] == plain[1]
+        assert "LEFT HAND" in [t for t, _ in left[2]]
+        assert "RIGHT HAND" in [t for t, _ in right[2]]
+    assert worst < 1e-9
+    show(f"{name}: left and right read back from DXF", f"{len(pairs)} pairs, worst difference {worst:.1g} mm")
+
+
+def hooked(radius_inner, radius_outer):
+    shape = fs.plane.round_corners(
+        fs.Outline([(-28, -36), (0, -36), (0, 324), (-28, 324)]), [radius_inner, radius_outer, 0, 0]
+    )
+    square = path([(-28, -36), (0, -36), (0, 324), (-28, 324)], [0, 0, 0, 0])
+    return tp.end_template(
+        shape, (-10, -18), title="Gate", view="", hand="left", outside="right", holes=[(12, "bush")], square=square,
+        faces=[tp.Face("inner face", (-28, -36), (-28, 324)), tp.Face("lower edge", (-28, -36), (0, -36))],
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(("inner", "outer"), [(0, 0), (12, 0), (15.6, 4.8), (18, 10), (10, 18)])
+def test_tabs_fold_on_both_faces_and_stand_outside_the_panel(inner, outer):
+    made = hooked(inner, outer)
+    cut = shapely.Polygon(next(e.path for e in made.entities if e.layer == "cut").flatten(0.001))
+    assert cut.is_valid
+    folds = [e.path.points for e in made.entities if e.layer == "fold"]
+    on_face = [p for p in folds if np.all(p[:, 0] == -28.0)]
+    on_edge = [p for p in folds if np.all(p[:, 1] == -36.0)]
+    assert len(on_face) == 2  # a long face has one near either end
+    assert len(on_edge) == 1
+    body = shapely.Polygon([(-28, -36), (0, -36), (0, 324), (-28, 324)])
+    tabs = cut.difference(body)
+    assert len(tabs.geoms) == 3
+    for tab in tabs.geoms:
+        assert min(tab.distance(shapely.LineString(p)) for p in folds) < 1e-9
+        assert np.ptp(np.array(tab.bounds).reshape(2, 2), axis=0).min() > 15.9 or tab.area > 60
+    for fold in folds:  # nothing is cut across a fold
+        assert cut.exterior.intersection(shapely.LineString(fold)).length < 1e-6
+    said = " ".join(words(made))
+    assert "fold over the inner face" in said
+    assert "fold over the lower edge" in said
+    square_said = "Corners are square on the paper" in said
+    assert square_said == (inner + outer > 22)
+
+
+def test_a_round_bar_has_no_flat_and_is_told_so():
+    bar = path([(10, 0), (-10, 0)], [180, 180])
+    made = tp.end_template(
+        bar, (0, 0), title="Bar", view="", hand="left", outside="right", holes=[(4, "pin")],
+        faces=[tp.Face("face", (-10, -5), (-10, 5))],
+    )  # fmt: skip
+    assert "No flat is left for a tab on the face" in " ".join(words(made))
+
+
+# --- radius gauges and card models
+
+
+def test_radius_gauges_fit_the_corner_and_each_other():
+    made = tp.radius_gauges({"a": 2.4, "b": 15.6, "c": 15.6}, title="Job", show=lambda mm: fs.units.show(mm, "1/32 in"))
+    shapes = [shapely.Polygon(e.path.flatten(0.0005)) for e in made.entities if e.layer == "cut"]
+    assert len(shapes) == 4  # two for each radius, equal radii shared
+    for over, into, radius in zip(shapes[::2], shapes[1::2], (2.4, 15.6), strict=True):
+        side = radius + 31
+        # laid over the corner: a square corner of the work, rounded to the radius, fills what is cut out of its square
+        whole = shapely.box(over.bounds[0], over.bounds[1], over.bounds[0] + side, over.bounds[1] + side)
+        hollow = whole.difference(over)
+        square_side = side - 16
+        assert hollow.area == pytest.approx(square_side**2 - (1 - np.pi / 4) * radius**2, rel=1e-5)
+        assert into.area == pytest.approx(side**2 - (1 - np.pi / 4) * radius**2, rel=1e-5)
+    said = " ".join(words(made))
+    assert "R 15.6 mm = 5/8 in (+0.28)" in said
+    assert said.count("R 15.6 mm") == 3
+    assert {"a", "b", "c"} <= set(words(made))
+    for bad in ({}, {"a": 0}, {"a": float("nan")}):
+        with pytest.raises(fs.InvalidInput, match="radi"):
+            tp.radius_gauges(bad, title="")
+
+
+@pytest.mark.parametrize("scale", [1, 2, 5])
+def test_a_card_model_swings_true_to_its_scale(scale):
+    made = tp.card_model(path(*GATE), (-10, -18), AROUND, title="Gate", view="from the left", name="gate", scale=scale)
+    pins = [e.centre for e in made.entities if isinstance(e, dr.Circle) and e.layer == "hole"]
+    assert len(pins) == 2
+    assert np.array_equal(pins[0], (0, 0))
+    (piece,) = [
+        shapely.Polygon(e.path.flatten(0.001))
+        for e in made.entities
+        if e.layer == "cut" and shapely.Polygon(e.path.flatten(0.001)).contains(shapely.Point(pins[1]))
+    ]
+    nose = shapely.box(-400, -40, -31, 0)
+    # moved on to the body's pin and swung, the piece comes as near to the nose as the real gate does, at scale
+    laid = shapely.affinity.translate(piece, *(-pins[1]))
+    real = shapely.Polygon(path(*GATE).flatten(0.001))
+    seen = shapely.affinity.scale(shapely.affinity.translate(nose, 10, 18), 1 / scale, 1 / scale, origin=(0, 0))
+    for turn in (0, -45, -90, -111.5):
+        card = shapely.affinity.rotate(laid, turn, origin=(0, 0)).distance(seen)
+        hung = shapely.affinity.rotate(real, turn, origin=(-10, -18)).distance(nose)
+        assert card * scale == pytest.approx(hung, abs=0.01)
+    drawn = [e for e in made.entities if e.layer == "panel"]
+    assert drawn
+    said = " ".join(words(made))
+    assert ("full size" if scale == 1 else f"scale 1 : {scale}, NOT full size") in said
+    for bad in (0, 1.5, 1000, "2"):
+        with pytest.raises(fs.InvalidInput, match="scale"):
+            tp.card_model(path(*GATE), (-10, -18), AROUND, title="", view="", scale=bad)
+
+
+def test_a_card_model_of_a_job_takes_one_sheet():
+    for name, paper_name in JOBS:
+        for stem, made in job_templates(name, paper_name).items():
+            if stem.endswith("-card"):
+                plan = dr.tile_plan(made, paper=paper_name)
+                assert plan.columns * plan.rows == 1, stem

@@ -24,6 +24,7 @@ class Job:
     units: str = key("word", "What a bare length means.", allowed=("mm", "inch"))
     invented: bool = key("flag", "Marks every sheet INVENTED DEMO DATA.", default=False)
     revision: str | None = key("text", "Revision of this job, on every sheet.", default=None)
+    date: str | None = key("text", "Date on every drawing; left out, the day of the run.", default=None)
     note: str | None = key("text", "A note for the sheet.", default=None)
     ruler: str | None = key(
         "text",

@@ -121,8 +121,8 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
     )
     cut = KeyValues(
         (
-            ("Cut, left to right", words.size(done.length)),
-            ("Cut, up the drawing", words.size(done.width)),
+            ("Cut, left to right", words.size(done.sheet[0])),
+            ("Cut, up the drawing", words.size(done.sheet[1])),
             ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         )
     )

@@ -1,0 +1,348 @@
+"""The full-size templates of a job: what is cut, hooked on, pricked through and swung by hand. Public by `pictures`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import Any, Literal
+
+from foldswing import drawing, gate, template, units
+from foldswing._core.plane import Path, Pose
+from foldswing._job_drawing import lengths, revision, seen, seen_point, title, view_of
+from foldswing.drawing import Drawing
+from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
+from foldswing.evaluation.findings import SAGITTA
+from foldswing.evaluation.gate_section import surroundings
+from foldswing.flip_panel import free_side, hinged_side, panel
+from foldswing.job import Gate, Job
+
+Hand = Literal["left", "right"]
+HANDS: tuple[Hand, ...] = ("left", "right")
+
+DO_NOT = "Prick the centre through. Do not drill before the card swings."
+SCALES = (1, 2, 4, 5, 10, 20)  # plain scales of a card model, the largest that one sheet takes
+BEYOND = 40.0  # mm; how much of the jamb a drilling template covers above the worktop surface
+UNDER = 22.0  # mm; and below the hole
+CLEAR = 3.0  # mm; paper kept off the worktop nose and the sill
+
+
+def templates(job: Job, results: Results, *, paper: str | None = None) -> dict[str, Drawing]:
+    """Return every full-size template of a job by the stem of its file names.
+
+    `paper` is what a card model must fit on; None as the job says.
+    """
+    out: dict[str, Drawing] = {}
+    for stem, draft in _templates(job, results, paper or job.sheet_paper):
+        name, number = stem, 2
+        while name in out:
+            name, number = f"{stem}-{number}", number + 1
+        out[name] = draft
+    return out
+
+
+def _stem(name: str) -> str:
+    """Return a part's name as a file name: letters and digits with hyphens."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40] or "part"
+
+
+def _templates(job: Job, results: Results, paper: str) -> Iterator[tuple[str, Drawing]]:
+    for wanted, done in zip(job.gate, results.gates, strict=True):
+        if done.holes is not None:
+            for hand in HANDS:
+                yield f"{_stem(done.name)}-end-{hand}", gate_end(wanted, done, job, hand)
+            for hand in HANDS:
+                yield f"{_stem(done.name)}-jamb-{hand}", gate_jamb(wanted, done, job, hand)
+            yield f"{_stem(done.name)}-card", gate_card(wanted, done, job, paper)
+    for flip in results.flip_panels:
+        for hand in HANDS:
+            yield f"{_stem(flip.name)}-end-{hand}", flip_end(flip, job, hand)
+        if flip.sizes.ear_radius > 0.0:
+            for hand in HANDS:
+                yield f"{_stem(flip.name)}-ear-{hand}", flip_ear(flip, job, hand)
+        yield f"{_stem(flip.name)}-card", flip_card(flip, job, paper)
+    for part in results.blanks:
+        yield f"{_stem(part.name)}-blank", blank(part, job)
+    for crown, made in zip(job.crown, results.crowns, strict=True):
+        for way in made.ways:
+            gauge = template.crown_gauge(
+                way.chord,
+                way.rise,
+                title=title(job, f"{made.name}, gauge {way.way}"),
+                every=crown.station_every,
+                revision=revision(job),
+                **lengths(job),
+            )
+            yield f"{_stem(made.name)}-gauge-{way.way}", gauge
+    radii = corner_radii(results)
+    if radii:
+        yield (
+            "corner-radius-gauges",
+            template.radius_gauges(radii, title=job.title, revision=revision(job), show=_both_units(job)),
+        )
+
+
+def _both_units(job: Job) -> Callable[[float], str]:
+    """Return how a gauge is marked: in mm, and in inches by the job's ruler or by thirty-seconds."""
+    ruler = job.sheet_ruler if "in" in job.sheet_ruler else "1/32 in"
+    return lambda length: units.show(length, ruler)
+
+
+def corner_radii(results: Results) -> dict[str, float]:
+    """Return every corner radius of a job by what it is for."""
+    out: dict[str, float] = {}
+    for made in results.gates:
+        s = made.sizes
+        for what, radius in (
+            ("lower inner corner", s.lower_inner_radius),
+            ("lower outer corner", s.lower_outer_radius),
+            ("upper inner corner", s.upper_inner_radius),
+            ("upper outer corner", s.upper_outer_radius),
+            ("worktop nose", s.nose_radius),
+        ):
+            if radius > 0.0:
+                out[f"{made.name}: {what}"] = radius
+    for flip in results.flip_panels:
+        if flip.sizes.corner_radius > 0.0:
+            out[f"{flip.name}: outside of the bends"] = flip.sizes.corner_radius
+        if flip.sizes.ear_radius > 0.0:
+            out[f"{flip.name}: ears"] = flip.sizes.ear_radius
+    return out
+
+
+def _holes(wanted: Gate) -> list[tuple[float, str]]:
+    """Return what is drilled in the gate, the hole to drill first."""
+    pin = (wanted.hinge.pin_diameter, "pin")
+    return [pin] if wanted.hinge.bush_diameter is None else [(wanted.hinge.bush_diameter, "bush"), pin]
+
+
+def _square(sizes: gate.Sizes) -> Path:
+    """Return the gate's section with its corners left square."""
+    corners = ("lower_inner", "lower_outer", "upper_inner", "upper_outer")
+    return gate.panel(gate.Sizes(**{**sizes.to_dict(), **{f"{c}_radius": 0.0 for c in corners}}))
+
+
+def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
+    """Return the end template of a gate for one end."""
+    assert done.holes is not None
+    lower_inner, lower_outer, _, upper_inner = gate.corners(done.sizes)
+    return template.end_template(
+        gate.panel(done.sizes),
+        done.holes.gate,
+        title=title(job, done.name),
+        view=f"seen from the {hand} end as you stand outside",
+        hand=hand,
+        outside="right",
+        holes=_holes(wanted),
+        faces=[
+            template.Face("inner face", lower_inner, upper_inner),
+            template.Face("lower edge", lower_inner, lower_outer),
+        ],
+        square=_square(done.sizes),
+        neighbours={
+            name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"
+        },
+        notes=[DO_NOT],
+        revision=revision(job),
+        **lengths(job),
+    )
+
+
+def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
+    """Return the drilling template of one jamb, seen from within the opening: hooked on worktop and wall.
+
+    The paper lies on the jamb, cut round the worktop nose: one tab folds over the wall's outer face, one lies on the
+    worktop surface (on a straightedge laid on it, where the jamb ends before the worktop begins).
+    """
+    assert done.holes is not None
+    s = done.sizes
+    x, y = (float(v) for v in done.holes.jamb)
+    level = -s.worktop_drop
+    back = -s.jamb_depth
+    nose = -s.nose_behind_wall
+    low = max(y - UNDER, -s.sill_below_worktop + CLEAR)
+    low = min(low, y - 0.5 * wanted.hinge.pin_diameter - CLEAR)
+    if back < nose - 2.0 * CLEAR:
+        edge = min(nose + CLEAR, x - 0.5 * wanted.hinge.pin_diameter - CLEAR)
+        high = level + BEYOND
+        ring = [(0.0, low), (0.0, high), (back, high), (back, level), (edge, level), (edge, low)]
+        surface = ((back, level), (edge, level))
+        how = "One tab lies on the worktop surface."
+    else:
+        ring = [(0.0, low), (0.0, level), (back, level), (back, low)]
+        surface = ((back, level), (0.0, level))
+        how = "The jamb ends before the worktop: lay a straightedge on the worktop, the upper tab on it."
+    outline = Path(ring, [0.0] * len(ring), closed=True)
+    return template.end_template(
+        outline,
+        done.holes.jamb,
+        title=title(job, f"{done.name}, jamb"),
+        kind="drilling template",
+        view=f"the {hand} jamb, seen from within the opening",
+        hand=hand,
+        drawn_as="right",
+        outside="right",
+        holes=[(wanted.hinge.pin_diameter, "pin")],
+        faces=[
+            template.Face("wall's outer face", (0.0, low), (0.0, max(y, level))),
+            template.Face("worktop surface", *surface),
+        ],
+        neighbours={
+            name: path.outline(SAGITTA)
+            for name, path in surroundings(wanted, s).items()
+            if name in {"worktop nose", "sill"}
+        },
+        surround=20.0,
+        notes=[how, DO_NOT],
+        revision=revision(job),
+        **lengths(job),
+    )
+
+
+def _card(paper: str, make: Any) -> Drawing:
+    """Return a card model at the largest plain scale that one sheet takes."""
+    made: Drawing | None = None
+    for scale in SCALES:
+        made = make(scale)
+        plan = drawing.tile_plan(made, paper=paper, max_sheets=10_000)
+        if plan.columns * plan.rows == 1:
+            break
+    assert made is not None
+    return made
+
+
+def gate_card(wanted: Gate, done: GateResult, job: Job, paper: str) -> Drawing:
+    """Return the card model of a gate."""
+    bodies = {n: seen(wanted, p.outline(SAGITTA)) for n, p in surroundings(wanted, done.sizes).items() if n != "head"}
+    assert done.holes is not None
+    words = lengths(job)["show"]
+    hung = gate.panel(done.sizes).moved(gate.pose(done.holes, 0.0))
+    pin = done.holes.jamb
+
+    def make(scale: int) -> Drawing:
+        return template.card_model(
+            seen(wanted, hung),
+            seen_point(wanted, pin),
+            bodies,
+            title=title(job, done.name),
+            view=view_of(wanted),
+            name=done.name,
+            scale=scale,
+            notes=[_least_gap(wanted.gaps.moving, scale, words)],
+            revision=revision(job),
+            show=words,
+        )
+
+    return _card(paper, make)
+
+
+def _least_gap(gap: float, scale: int, words: Any) -> str:
+    on_card = "" if scale == 1 else f" (on this card {gap / scale:.1f} mm)"
+    return f"Least gap wanted on the way: {words(gap)}{on_card}. Do not drill before the card swings."
+
+
+def flip_card(done: FlipResult, job: Job, paper: str) -> Drawing:
+    """Return the card model of a flip panel, in the skin's own axes."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    words = lengths(job)["show"]
+
+    def make(scale: int) -> Drawing:
+        return template.card_model(
+            panel(done.sizes),
+            done.pivot,
+            {
+                "return at the hinged edge": hinged_side(done.sizes).outline(SAGITTA),
+                "skin at the free edge": free_side(done.sizes).outline(SAGITTA),
+            },
+            title=title(job, done.name),
+            view=f"section along the skin, outer surface below; the hinged edge ({wanted.hinged_edge}) at the left",
+            name=done.name,
+            scale=scale,
+            notes=[_least_gap(wanted.moving_gap, scale, words)],
+            revision=revision(job),
+            show=words,
+        )
+
+    return _card(paper, make)
+
+
+_STOOD = Pose(0.0, 0.0, 90.0)  # a flip panel stood up: outer surface at the right, hinged edge below
+
+
+def flip_end(done: FlipResult, job: Job, hand: Hand) -> Drawing:
+    """Return the end template of a flip panel for one end, stood up: outer surface at the right, hinged edge below."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    edge, along, across = _STOOD.apply([(0.0, 0.0), (done.sizes.length, 0.0), (0.0, done.sizes.depth)])
+    return template.end_template(
+        panel(done.sizes).moved(_STOOD),
+        _STOOD.apply(done.pivot),
+        title=title(job, done.name),
+        view=f"flange at the {hand} end, from outside the panel; the hinged edge ({wanted.hinged_edge}) is below",
+        hand=hand,
+        outside="right",
+        holes=[(wanted.pin_diameter, "pin")],
+        faces=[template.Face("hinged edge", edge, across), template.Face("outer surface", edge, along)],
+        neighbours={"return at the hinged edge": hinged_side(done.sizes).outline(SAGITTA).moved(_STOOD)},
+        surround=25.0,
+        notes=[f"Ear of {done.sizes.ear_radius:g} mm round the pin."] if done.sizes.ear_radius > 0.0 else [],
+        revision=revision(job),
+        **lengths(job),
+    )
+
+
+def flip_ear(done: FlipResult, job: Job, hand: Hand) -> Drawing:
+    """Return the drilling template of the body's ear at one end, stood up as the panel's end is."""
+    wanted = next(p for p in job.flip_panel if p.name == done.name)
+    s = done.sizes
+    x, y = (float(v) for v in done.pivot)
+    right, back = x + s.ear_radius + 12.0, y + s.ear_radius + 8.0
+    paper = Path([(-s.gap, 0.0), (right, 0.0), (right, back), (-s.gap, back)], [0.0] * 4, closed=True)
+    ear = Path(
+        [(x - s.ear_radius, 0.0), (x + s.ear_radius, 0.0), (x + s.ear_radius, y), (x - s.ear_radius, y)],
+        [0.0, 0.0, 180.0, 0.0],
+        closed=True,
+    )
+    corner, along, across = _STOOD.apply([(-s.gap, 0.0), (right, 0.0), (-s.gap, back)])
+    return template.end_template(
+        paper.moved(_STOOD),
+        _STOOD.apply(done.pivot),
+        title=title(job, f"{done.name}, body"),
+        kind="ear drilling template",
+        view=f"body at the {hand} end, from within the opening; the hinged edge ({wanted.hinged_edge}) is below",
+        hand=hand,
+        drawn_as="right",
+        outside="right",
+        holes=[(wanted.pin_diameter, "pin")],
+        faces=[
+            template.Face("edge of the opening", corner, across),
+            template.Face("outer surface", corner, along),
+        ],
+        inside=[ear.moved(_STOOD)],
+        notes=[f"Ear of {s.ear_radius:g} mm round the pin, on the body.", DO_NOT],
+        revision=revision(job),
+        **lengths(job),
+    )
+
+
+def blank(done: BlankResult, job: Job) -> Drawing:
+    """Return a blank with its bend lines."""
+    notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
+    if done.ears:
+        notes.append(done.ears)
+    return template.blank_template(
+        done.outline,
+        bend_lines(done),
+        title=title(job, f"{done.name}, blank"),
+        holes=done.holes,
+        marks=done.edges,
+        notes=notes,
+        revision=revision(job),
+        **lengths(job),
+    )
+
+
+def bend_lines(done: BlankResult) -> list[template.BendLine]:
+    """Return the bend lines of a blank as they are drawn."""
+    return [
+        template.BendLine(b.centre, b.edge, ends=b.ends, way=b.way, angle_deg=b.angle_deg, tangents=b.tangents)
+        for b in done.bends
+    ]
