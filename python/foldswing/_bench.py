@@ -13,6 +13,7 @@ from foldswing.drawing import Drawing
 from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
+from foldswing.evaluation.hardware import with_ear
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
@@ -125,6 +126,8 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     """Return the end template of a gate for one end."""
     assert done.holes is not None
     lower_inner, lower_outer, _, upper_inner = gate.corners(done.sizes)
+    ear = wanted.hinge.ear_radius
+    ears = [drawing.Circle(done.holes.gate, ear).path] if ear is not None else []
     return template.end_template(
         gate.panel(done.sizes),
         done.holes.gate,
@@ -138,10 +141,11 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
             template.Face("lower edge", lower_inner, lower_outer),
         ],
         square=_square(done.sizes),
+        inside=ears,
         neighbours={
             name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"
         },
-        notes=[DO_NOT],
+        notes=[*([f"Ear of {ear:g} mm round the hole."] if ear is not None else []), DO_NOT],
         revision=revision(job),
         **lengths(job),
     )
@@ -215,7 +219,11 @@ def gate_card(wanted: Gate, done: GateResult, job: Job, paper: str) -> Drawing:
     bodies = {n: seen(wanted, p.outline(SAGITTA)) for n, p in surroundings(wanted, done.sizes).items() if n != "head"}
     assert done.holes is not None
     words = lengths(job)["show"]
-    hung = gate.panel(done.sizes).moved(gate.pose(done.holes, 0.0))
+    section = gate.panel(done.sizes)
+    if wanted.hinge.ear_radius is not None:
+        eared = with_ear(section.outline(SAGITTA), done.holes.gate, wanted.hinge.ear_radius)
+        section = drawing.polyline(eared.points, closed=True).path
+    hung = section.moved(gate.pose(done.holes, 0.0))
     pin = done.holes.jamb
 
     def make(scale: int) -> Drawing:

@@ -583,3 +583,22 @@ def test_a_card_model_of_a_job_takes_one_sheet():
             if stem.endswith("-card"):
                 plan = dr.tile_plan(made, paper=paper_name)
                 assert plan.columns * plan.rows == 1, stem
+
+
+def test_the_ear_of_a_gate_is_drawn_round_its_hole():
+    from foldswing import evaluation, job, pictures
+
+    demo = job.read(job.shipped()["lantern_nine"])
+    asked = dataclasses.replace(demo.gate[0], hinge=dataclasses.replace(demo.gate[0].hinge, ear_radius=16.0))
+    demo = dataclasses.replace(demo, gate=(asked,))
+    drawn = pictures.templates(demo, evaluation.evaluate(demo))
+    made = drawn["counter-gate-end-right"]
+    hole = next(e for e in made.entities if isinstance(e, dr.Circle) and e.layer == "hole")
+    rings = [e.path for e in made.entities if isinstance(e, dr.Stroke) and e.layer == "panel"]
+    assert any(np.allclose(np.hypot(*(r.flatten(0.01) - hole.centre).T), 16.0) for r in rings)
+    assert "Ear of 16 mm round the hole." in " ".join(words(made))
+    # on the card at 1 : 2 the ear stands 8 round the pin, past the outer face 5 from it
+    card = drawn["counter-gate-card"]
+    pin = [e.centre for e in card.entities if isinstance(e, dr.Circle) and e.layer == "hole"][1]
+    piece = [e.path for e in card.entities if e.layer == "cut" and isinstance(e, dr.Stroke)][1]
+    assert max(p[0] for p in piece.points) - pin[0] == pytest.approx(8.0, abs=0.01)
