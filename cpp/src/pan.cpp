@@ -189,7 +189,7 @@ EaredBlank with_ears(const Pan& pan, std::span<const PinEar> ears) {
     const double below = out.past[index(Side::bottom)];
     out.length = left + pan.blank_length() + out.past[index(Side::right)];
     out.width = below + pan.blank_width() + out.past[index(Side::top)];
-    out.outline = out.outline.moved(Pose(left, below, 0.0));
+    out.outline = out.outline.moved(Pose{left, below, 0.0});
     for (PanLine& l : out.bend_lines) {
         const bool across = upright(l.side);
         l.line = shifted(l.line, across ? left : below);
