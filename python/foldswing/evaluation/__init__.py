@@ -9,6 +9,7 @@ from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
 from foldswing.evaluation.results import Results, evaluate
+from foldswing.evaluation.spread import ReadSize, Uncertain
 
 __all__ = [
     "Approach",
@@ -19,7 +20,9 @@ __all__ = [
     "FlipResult",
     "GateResult",
     "Hardware",
+    "ReadSize",
     "Results",
+    "Uncertain",
     "evaluate",
     "evaluate_bent_part",
     "evaluate_crown",

@@ -270,7 +270,7 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     ]
 
 
-def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
+def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) -> GateResult:
     """Work out one gate of a job.
 
     Parameters
@@ -279,6 +279,8 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         As measured and wanted.
     job : Job
         For paint.
+    marks : gate.Marks or None
+        Where the holes are marked already; None to work it out.
 
     Returns
     -------
@@ -304,10 +306,11 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
     step = units.ruler_step(job.sheet_ruler)
     rounded = (
         gate.round_marks(sizes, solved.pivot, faces=solved.asked.faces, others=solved.asked.others, step=step)
-        if decided
+        if decided and marks is None
         else None
     )
-    holes = gate.holes(sizes, rounded.marks) if rounded else None
+    marked = rounded.marks if rounded else marks
+    holes = gate.holes(sizes, marked) if marked else None
     if holes:
         panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
     shut = panel.moved(gate.pose(holes, 0.0)) if holes else panel
@@ -321,7 +324,7 @@ def evaluate_gate(wanted: Gate, job: Job) -> GateResult:
         pivot=solved.pivot,
         place=None,
         hardware=None,
-        marks=rounded.marks if rounded else None,
+        marks=marked,
         holes=holes,
         exact_step=max((abs(face.miss(solved.pivot)) for face in solved.asked.faces), default=0.0),
         rounded_step=rounded.face_step if rounded else math.nan,

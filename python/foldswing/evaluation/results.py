@@ -12,12 +12,14 @@ from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.spread import ReadSize, Uncertain, read_sizes, uncertain
+from foldswing.evaluation.stock import with_stock
 from foldswing.job import Job
 
 
 @value
 class Results:
-    """A job worked out, part by part, in the order of the job file."""
+    """A job worked out, part by part, in the order of the job file, and what its readings leave uncertain."""
 
     title: str
     version: str
@@ -25,6 +27,8 @@ class Results:
     flip_panels: tuple[FlipResult, ...]
     blanks: tuple[BlankResult, ...]
     crowns: tuple[CrownResult, ...]
+    readings: tuple[ReadSize, ...] = ()
+    uncertain: tuple[Uncertain, ...] = ()
 
     @property
     def parts(self) -> tuple[Any, ...]:
@@ -64,7 +68,7 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         out = []
         for part in parts:
             progress(part.name)
-            out.append(_named(part.name, work, part, job))
+            out.append(with_stock(_named(part.name, work, part, job), part, job))
         return tuple(out)
 
     return Results(
@@ -74,6 +78,8 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         each(job.flip_panel, evaluate_flip_panel),
         (*each(job.pan, evaluate_pan), *each(job.bent_part, evaluate_bent_part)),
         each(job.crown, evaluate_crown),
+        read_sizes(job),
+        uncertain(job),
     )
 
 

@@ -11,6 +11,7 @@ from foldswing.report.first_page import blank_page, crown_page, flip_page, gate_
 from foldswing.report.flips import flip_blocks
 from foldswing.report.gates import gate_blocks
 from foldswing.report.shop import shop_blocks
+from foldswing.report.spread import spread_blocks
 from foldswing.report.words import VERDICTS, Words
 from foldswing.sheet import Block, Document, Heading, PageBreak, Paragraph
 
@@ -55,6 +56,7 @@ def job_sheet(job: Job, results: Results, shop: ShopUse | None = None) -> Docume
         blocks += blank_blocks(blank, job, words)
     for crown in results.crowns:
         blocks += crown_blocks(crown, job, words)
+    blocks += spread_blocks(results)
     blocks += shop_blocks(shop)
     blocks += closing(results)
     said = f"{INVENTED} " if job.invented else ""
