@@ -22,4 +22,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_gate(m);
     bind_flip_panel(m);
     bind_opening(m);
+    bind_axis(m);
+    bind_station(m);
+    bind_crowned_edge(m);
 }

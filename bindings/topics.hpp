@@ -2,9 +2,11 @@
 #include <pybind11/pybind11.h>
 
 void bind_arc(pybind11::module_& m);
+void bind_axis(pybind11::module_& m);
 void bind_bend(pybind11::module_& m);
 void bind_blank(pybind11::module_& m);
 void bind_clearance(pybind11::module_& m);
+void bind_crowned_edge(pybind11::module_& m);
 void bind_drafting(pybind11::module_& m);
 void bind_flip_panel(pybind11::module_& m);
 void bind_gate(pybind11::module_& m);
@@ -13,3 +15,4 @@ void bind_landing(pybind11::module_& hinge);  // the part of hinge that deals wi
 void bind_motion(pybind11::module_& m);
 void bind_opening(pybind11::module_& m);
 void bind_plane(pybind11::module_& m);
+void bind_station(pybind11::module_& m);

@@ -1,8 +1,8 @@
 """Geometry for people who make one-off moving panels and formed skins by hand.
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
-load on first use: plane, motion, hinge, clearance, gate, flip_panel, opening, bend, blank, arc, units, sweep, plot,
-drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
+load on first use: plane, motion, hinge, clearance, gate, flip_panel, opening, axis, station, crowned_edge, bend, blank,
+arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations
@@ -21,9 +21,11 @@ __all__ = [
     "Pose",
     "__version__",
     "arc",
+    "axis",
     "bend",
     "blank",
     "clearance",
+    "crowned_edge",
     "drawing",
     "evaluation",
     "flip_panel",
@@ -38,6 +40,7 @@ __all__ = [
     "plot",
     "report",
     "sheet",
+    "station",
     "sweep",
     "template",
     "units",

@@ -32,7 +32,7 @@ LAYERS = (
     ("motion",),
     ("hinge", "landing"),
     ("clearance",),
-    ("gate", "flip_panel", "opening"),  # whole jobs
+    ("gate", "flip_panel", "opening", "axis", "station", "crowned_edge"),  # whole jobs
 )
 SHEET = {"bend", "blank", "arc"}  # know nothing of hinges
 

@@ -1,0 +1,147 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <foldswing/arc.hpp>
+#include <foldswing/station.hpp>
+
+#include "check.hpp"
+#include "degrees.hpp"
+
+namespace foldswing::station {
+namespace {
+
+constexpr std::array kFields{&Differences::worktop_up, &Differences::nose_out,      &Differences::sill_up,
+                             &Differences::head_up,    &Differences::lower_edge_up, &Differences::outer_face_out,
+                             &Differences::thicker};
+
+void require_finite(const Differences& d) {
+    for (const auto field : kFields) detail::require_finite("differences", d.*field);
+}
+
+/// a + part (b - a) in every field
+Differences between(const Differences& a, const Differences& b, double part) {
+    Differences out = a;
+    for (const auto field : kFields) out.*field += part * (b.*field - a.*field);
+    return out;
+}
+
+double half_width(const Measured& m) { return std::isnan(m.width) ? 0.0 : 0.5 * m.width; }
+
+void require_in_order(std::span<const Measured> measured) {
+    for (std::size_t i = 0; i < measured.size(); ++i) {
+        const Measured& m = measured[i];
+        detail::require_finite("from_left", m.from_left);
+        if (!std::isnan(m.width)) detail::require_positive("width", m.width);
+        require_finite(m.there);
+        if (i == 0) continue;
+        const Measured& before = measured[i - 1];
+        detail::require(before.from_left < m.from_left, "from_left", m.from_left, "in order along the hinge");
+        detail::require(before.from_left + half_width(before) <= m.from_left - half_width(m), "width", m.width,
+                        "small enough not to reach into the next station");
+    }
+}
+
+Differences measured_at(std::span<const Measured> measured, double x) {
+    if (measured.empty()) return {};
+    const auto next =
+        std::find_if(measured.begin(), measured.end(), [x](const Measured& m) { return m.from_left > x; });
+    if (next == measured.begin()) return next->there;
+    const Measured& left = *(next - 1);
+    if (next == measured.end()) return left.there;
+    const double from = left.from_left + half_width(left);
+    const double to = next->from_left - half_width(*next);
+    if (x <= from) return left.there;
+    if (x >= to) return next->there;
+    return between(left.there, next->there, (x - from) / (to - from));
+}
+
+}  // namespace
+
+gate::Sizes sizes_at(const gate::Sizes& stated, const Differences& d) {
+    gate::require_valid(stated);
+    require_finite(d);
+    gate::Sizes s = stated;
+    const auto [sine, cosine] = detail::sin_cos_deg(s.lean_deg);
+    s.worktop_drop -= d.worktop_up;
+    s.nose_behind_wall -= d.nose_out;
+    s.sill_below_worktop -= d.sill_up;
+    s.head_above_worktop += d.head_up;
+    // Along the leaning face the lower edge also goes out or in.
+    s.lower_edge_below_worktop -= d.lower_edge_up;
+    s.height -= d.lower_edge_up / cosine;
+    s.outer_face_out += d.outer_face_out + d.lower_edge_up * (sine / cosine);
+    s.thickness += d.thicker;
+    gate::require_valid(s);
+    return s;
+}
+
+Differences differences_at(std::span<const Measured> measured, std::span<const Bow> bows, double from_left) {
+    require_in_order(measured);
+    detail::require_finite("from_left", from_left);
+    Differences out = measured_at(measured, from_left);
+    for (const Bow& bow : bows) {
+        require_finite(bow.toward);
+        detail::require_finite("from_left", bow.from_left);
+        const double half = 0.5 * bow.chord;
+        const double from_middle = from_left - (bow.from_left + half);
+        // checked at its middle also where the place lies beyond it
+        const double top = arc::height(bow.chord, bow.rise, 0.0);
+        detail::require(top <= half, "rise", bow.rise, "no more than half of the chord");
+        if (std::abs(from_middle) >= half) continue;
+        const double height = arc::height(bow.chord, bow.rise, from_middle);
+        for (const auto field : kFields) out.*field += height * bow.toward.*field;
+    }
+    return out;
+}
+
+std::vector<double> bow_places(double chord, double rise, double most) {
+    detail::require_positive("most", most);
+    int stretches = 4;
+    const auto steps = [&](int n) {
+        const double half_stretch = 0.5 * chord / n;
+        return arc::height(chord, rise, 0.5 * chord - half_stretch) > most;
+    };
+    while (stretches < kMostStretches && steps(stretches)) stretches += 4;
+    std::vector<double> out;
+    for (int i = 0; i <= stretches; ++i) out.push_back(chord * i / stretches);
+    return out;
+}
+
+std::vector<Stretch> stretches(double width, std::span<const double> places, std::span<const Measured> measured) {
+    detail::require_positive("width", width);
+    require_in_order(measured);
+    const auto require_inside = [width](double x) {
+        detail::require(std::isfinite(x) && x >= 0.0 && x <= width, "from_left", x, "within the opening");
+    };
+    std::vector<double> at;
+    for (const Measured& m : measured) {
+        require_inside(m.from_left);
+        at.push_back(m.from_left);
+    }
+    // A measured place stays where it is; of the others, the first of several at one place stands.
+    std::vector<double> others(places.begin(), places.end());
+    std::sort(others.begin(), others.end());
+    for (const double x : others) {
+        require_inside(x);
+        const bool same = std::any_of(at.begin(), at.end(), [x](double y) { return std::abs(x - y) <= kSamePlace; });
+        if (!same) at.push_back(x);
+    }
+    std::sort(at.begin(), at.end());
+    std::vector<Stretch> out;
+    for (std::size_t i = 0; i < at.size(); ++i) {
+        double from = 0.0;
+        if (i > 0) {
+            from = 0.5 * (at[i - 1] + at[i]);
+            for (const Measured& m : measured) {  // an edge of a measured width between the two
+                if (std::isnan(m.width)) continue;
+                for (const double edge : {m.from_left - half_width(m), m.from_left + half_width(m)})
+                    if (edge > at[i - 1] && edge < at[i]) from = edge;
+            }
+            out.back().to = from;
+        }
+        out.push_back({at[i], from, width});
+    }
+    return out;
+}
+
+}  // namespace foldswing::station

@@ -1,0 +1,9 @@
+from typing import Any
+
+import numpy as np
+
+def at(left: Any, left_at: Any, right: Any, right_at: Any, from_left: Any) -> np.ndarray: ...
+def tilt(left: Any, left_at: Any, right: Any, right_at: Any) -> tuple[float, float, float]: ...
+def turned(
+    left: Any, left_at: Any, right: Any, right_at: Any, point: Any, from_left: Any, turn_deg: Any
+) -> tuple[np.ndarray, float, float]: ...
