@@ -6,16 +6,27 @@ from typing import Any
 
 from foldswing import gate, template
 from foldswing._bench import blank, flip_end, gate_end, templates
-from foldswing._core.plane import Pose
+from foldswing._core import drafting
+from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
 from foldswing.drawing import Drawing
-from foldswing.evaluation import Approach, BendResult, BlankResult, FlipResult, GateResult
+from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, FlipResult, GateResult
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
-__all__ = ["blank", "flip_end", "flip_swing", "folded", "gate_end", "gate_swing", "templates"]
+__all__ = [
+    "blank",
+    "crown_hinge",
+    "flip_end",
+    "flip_swing",
+    "folded",
+    "gate_elevation",
+    "gate_end",
+    "gate_swing",
+    "templates",
+]
 
 
 def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Drawing:
@@ -116,5 +127,49 @@ def folded(done: BlankResult, job: Job) -> Drawing:
         done.folded,
         title=title(job, f"{done.name}, folded"),
         view="section across the bends, blank's start at the left",
+        revision=revision(job),
+    )
+
+
+def _body_box(wanted: Gate, done: GateResult, name: str, path: Path) -> tuple[float, float, float, float]:
+    """Return a body as seen from outside: left, right, low, high."""
+    body = next(b for b in wanted.body if b.name == name)
+    _, low, _, high = (float(v) for v in drafting.bounds(path))
+    left = 0.0 if body.from_left is None else body.from_left
+    right = wanted.opening.width_bottom if body.to_left is None else body.to_left
+    return left, right, max(low, -done.height), high
+
+
+def gate_elevation(wanted: Gate, done: GateResult, job: Job) -> Drawing:
+    """Return the opening seen from outside, with the places along the hinge, the bodies and the axis."""
+    assert done.holes is not None
+    s, width = done.sizes, wanted.opening.width_bottom
+    _, lower_outer, upper_outer, _ = gate.corners(s)
+    end = 0.5 * (width - done.width)
+    around = surroundings(wanted, s)
+    left, right = (done.axis.left.holes, done.axis.right.holes) if done.axis else (done.holes, done.holes)
+    return template.opening_elevation(
+        (0.0, width, -s.sill_below_worktop, s.head_above_worktop),
+        (end, width - end, float(lower_outer[1]), float(upper_outer[1])),
+        [(at.from_left, "") for at in done.stations],
+        title=title(job, f"{done.name}, along the hinge"),
+        axis=((0.0, float(left.jamb[1])), (width, float(right.jamb[1]))),
+        bodies={b.name: _body_box(wanted, done, b.name, around[b.name]) for b in wanted.body},
+        worktop=[(at.from_left, -at.sizes.worktop_drop) for at in done.stations],
+        revision=revision(job),
+    )
+
+
+def crown_hinge(done: CrownResult, job: Job) -> Drawing:
+    """Return the hinged edge of a crowned panel with the straight axes it might turn about."""
+    hinged = done.hinge
+    assert hinged is not None
+    return template.edge_elevation(
+        hinged.chord,
+        hinged.rise,
+        [(a.swing.above_corners, f"{a.at}: goes back {a.swing.most_back:.1f}") for a in hinged.axes],
+        from_middle=hinged.from_middle,
+        title=title(job, f"{done.name}, {hinged.edge} edge"),
+        view=f"{hinged.edge} edge seen along the panel",
         revision=revision(job),
     )

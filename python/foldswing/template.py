@@ -17,6 +17,7 @@ come from their own topics. Words are never mirrored: the other hand is drawn an
 from __future__ import annotations
 
 from foldswing._card_model import card_model
+from foldswing._elevations import edge_elevation, opening_elevation
 from foldswing._end_template import Face, end_template
 from foldswing._flat_drawing import BendLine, blank_template, pan_blank, profile_blank
 from foldswing._gauges import crown_gauge, radius_gauges
@@ -30,8 +31,10 @@ __all__ = [
     "card_model",
     "close_up",
     "crown_gauge",
+    "edge_elevation",
     "end_template",
     "folded_section",
+    "opening_elevation",
     "pan_blank",
     "profile_blank",
     "radius_gauges",

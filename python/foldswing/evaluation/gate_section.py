@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from foldswing import gate, hinge, plane
 from foldswing._core.plane import Outline, Path
-from foldswing.job import Body, Gate, Station, Stop
+from foldswing.job import Body, Gate, Stop
 
 
 def signed(amount: float, word: str, positive: str) -> float:
@@ -14,13 +14,9 @@ def signed(amount: float, word: str, positive: str) -> float:
     return amount if word == positive else -amount
 
 
-def section(wanted: Gate, station: Station | None = None) -> gate.Sizes:
-    """Return the sizes of a gate's section, at a station where its worktop differs if one is given."""
+def section(wanted: Gate) -> gate.Sizes:
+    """Return the sizes of a gate's section as stated."""
     p, w, o = wanted.panel, wanted.worktop, wanted.opening
-    down = inward = 0.0
-    if station is not None:
-        down = (station.worktop_down or 0.0) - (station.worktop_up or 0.0)
-        inward = (station.nose_inward or 0.0) - (station.nose_outward or 0.0)
     sizes: dict[str, Any] = {
         "thickness": p.thickness,
         "height": p.height or 1.0,
@@ -31,12 +27,11 @@ def section(wanted: Gate, station: Station | None = None) -> gate.Sizes:
         "lower_outer_radius": p.lower_outer_corner_radius,
         "upper_outer_radius": p.upper_outer_corner_radius,
         "upper_inner_radius": p.upper_inner_corner_radius,
-        "nose_behind_wall": w.nose_behind_wall + inward,
+        "nose_behind_wall": w.nose_behind_wall,
         "nose_depth": w.nose_depth,
         "nose_radius": w.nose_radius,
         "worktop_depth": w.depth,
         "worktop_fall_deg": signed(w.tilt, w.falls, "outward"),
-        "worktop_drop": down,
         "worktop_above_floor": w.above_floor,
         "head_above_worktop": o.head_above_worktop,
         "sill_below_worktop": o.sill_below_worktop,

@@ -33,7 +33,20 @@ from foldswing.evaluation.openings import (
     with_bare_gaps,
     with_sizes,
 )
-from foldswing.job import Gate, Job, Station, Stop
+from foldswing.evaluation.stations import (
+    AxisResult,
+    StationResult,
+    Swing,
+    along,
+    axis_result,
+    ends,
+    evaluate_stations,
+    findings_along,
+    in_main_section,
+    landings,
+    shift_findings,
+)
+from foldswing.job import Gate, Job, Stop
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
 SWUNG_ON = 270.0  # degrees from shut; how far the gate is followed once nothing holds it
@@ -79,16 +92,6 @@ class StopResult:
 
 
 @value
-class StationResult:
-    """What the gate does at one place along the hinge, mm: its step above the worktop, gap to the nose."""
-
-    from_left: float
-    face_step: float
-    nose_gap: float
-    closest: tuple[Approach, ...]
-
-
-@value
 class GateResult:
     """A gate worked out.
 
@@ -115,7 +118,11 @@ class GateResult:
     sizes : gate.Sizes
         What the section was built from.
     stops, gaps, closest, stations : tuples
-        How it stands at each stop, gaps shut, closest approaches by body and leg, and places that differ.
+        How it stands at each stop, gaps shut, closest approaches by body and leg, and places along the hinge; none
+        where one section says it all.
+    axis : AxisResult or None
+        Where left and right ask for different pivots: the axis through both. Sizes, pivot, marks, holes and what
+        follows from them are then those of the left end.
     square : tuple of Approach
         Closest approaches that would be closer if every corner were left square.
     swung_on : tuple of (body, opening_deg)
@@ -144,6 +151,7 @@ class GateResult:
     closest: tuple[Approach, ...]
     square: tuple[Approach, ...]
     stations: tuple[StationResult, ...]
+    axis: AxisResult | None
     swung_on: tuple[tuple[str, float], ...]
     findings: tuple[Finding, ...]
 
@@ -270,6 +278,22 @@ def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     ]
 
 
+def _rounded(solved: Solved, sizes: gate.Sizes, step: float) -> gate.RoundedMarks:
+    return gate.round_marks(sizes, solved.pivot, faces=solved.asked.faces, others=solved.asked.others, step=step)
+
+
+def _one_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
+    """Return the pivot the stops ask for in a section, if they ask for one."""
+    solved = _solve(wanted, sizes)
+    return solved.pivot if solved.status == "point" else None
+
+
+def _marked(wanted: Gate, sizes: gate.Sizes, pivot: np.ndarray, step: float) -> tuple[gate.Marks, gate.Holes]:
+    """Return the marks of a pivot in a section, rounded to the ruler, and the holes so marked."""
+    marks = _rounded(_solve(wanted, sizes)._replace(pivot=pivot), sizes, step).marks
+    return marks, gate.holes(sizes, marks)
+
+
 def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) -> GateResult:
     """Work out one gate of a job.
 
@@ -297,18 +321,20 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     goes_in = not math.isnan(cut.width)
     if goes_in:
         wanted = with_sizes(wanted, cut)
-    sizes = section(wanted)
+    stated = section(wanted)
+    step = units.ruler_step(job.sheet_ruler)
+    run = along(wanted, stated)
+    tilted = ends(run, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
+    sizes = tilted.left.sizes if tilted else stated
     panel = gate.panel(sizes).outline(SAGITTA)
     bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
     wants = _wants(wanted, job, bodies)
     solved = _solve(wanted, sizes)
+    if tilted:
+        said = "Left and right ask for different pivots: one straight axis is drawn through both."
+        solved = solved._replace(pivot=tilted.left.pivot, explanation=f"{said} {solved.explanation}")
     decided = solved.status in {"point", "given"}
-    step = units.ruler_step(job.sheet_ruler)
-    rounded = (
-        gate.round_marks(sizes, solved.pivot, faces=solved.asked.faces, others=solved.asked.others, step=step)
-        if decided and marks is None
-        else None
-    )
+    rounded = _rounded(solved, sizes, step) if decided and marks is None else None
     marked = rounded.marks if rounded else marks
     holes = gate.holes(sizes, marked) if marked else None
     if holes:
@@ -337,6 +363,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         closest=(),
         square=(),
         stations=(),
+        axis=None,
         swung_on=(),
         findings=tuple(findings),
     )
@@ -353,15 +380,33 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
     travel = _travel(holes, stops)
-    closest = approaches(shut, bodies, travel.motion, travel.marks, wants)
+    elsewhere = {b.name for b in wanted.body if not in_main_section(b, run, sizes, tilted)}
+    near = {name: body for name, body in bodies.items() if name not in elsewhere}
+    closest = approaches(shut, near, travel.motion, travel.marks, wants)
     left_square = approaches(
-        Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), bodies, travel.motion, travel.marks, wants
+        Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), near, travel.motion, travel.marks, wants
     )
     square = [
         s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)
     ]
     resting = {(stop.rests_on, done.name) for stop in wanted.stop for done in stops if done.name == stop.name}
     findings += judge([a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting], CURE)
+    places: tuple[StationResult, ...] = ()
+    axis = None
+    if run is not None:
+        opened = {s.name: s.opening_deg for s in stops}
+        swing = Swing(
+            sorted(((s, opened[s.name]) for s in wanted.stop if s.name in opened), key=lambda at: at[1]),
+            travel.marks,
+            travel.landed_deg,
+            wants,
+        )
+        places = evaluate_stations(wanted, run, tilted.holes if tilted else lambda _: holes, swing)
+        findings += findings_along((landings(sizes, holes, swing.stops), closest), places, resting)
+        if tilted is not None:
+            end = min((g for g in gaps if g.name in END_GAPS), key=lambda g: g.painted)
+            axis = axis_result(run, tilted, [(s.name, s.opening_deg) for s in stops], end.bare)
+            findings += shift_findings(axis, end.painted)
     return dataclasses.replace(
         undecided,
         verdict=verdict(findings),
@@ -370,7 +415,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         stops=tuple(stops),
         closest=closest,
         square=tuple(square),
-        stations=tuple(_station(wanted, station, shut, travel, wants) for station in wanted.station),
+        stations=places,
+        axis=axis,
         swung_on=tuple(_swung_on(shut, bodies, holes.jamb, stops[-1].opening_deg)),
         findings=tuple(findings),
     )
@@ -409,15 +455,6 @@ def _travel(holes: gate.Holes, stops: Sequence[StopResult]) -> Travel:
     motion = hinge.PivotHinge(holes.jamb, 0.0, -stops[-1].opening_deg)
     marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
     return Travel(holes, motion, marks, next((s for s in stops if s.face_step is not None), stops[0]).opening_deg)
-
-
-def _station(wanted: Gate, station: Station, shut: Outline, travel: Travel, wants: Wants) -> StationResult:
-    """Return how the gate lands and passes where the worktop differs; the axis stays where it is."""
-    sizes = section(wanted, station)
-    nose = {"worktop nose": gate.worktop(sizes).outline(SAGITTA)}
-    now = gate.opened(sizes, travel.holes, travel.landed_deg)
-    rows = approaches(shut, nose, travel.motion, travel.marks, wants)
-    return StationResult(station.from_left, now.face_step, now.nose_gap, rows)
 
 
 def _swung_on(shut: Outline, bodies: Mapping[str, Outline], pivot: np.ndarray, last: float) -> list[tuple[str, float]]:

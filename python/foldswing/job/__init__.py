@@ -15,6 +15,7 @@ from foldswing.job.gates import (
     Body,
     BoughtHinge,
     Corner,
+    CrownedEdge,
     Gaps,
     Gate,
     Hinge,
@@ -29,7 +30,7 @@ from foldswing.job.gates import (
 )
 from foldswing.job.keys import Key
 from foldswing.job.model import Job
-from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, FlipPanel, Layer, Material, Pan
+from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, CrownHinge, FlipPanel, Layer, Material, Pan
 from foldswing.job.readings import Readings
 from foldswing.job.shop import (
     BrakeFigure,
@@ -53,6 +54,8 @@ __all__ = [
     "BrakeFigure",
     "Corner",
     "Crown",
+    "CrownHinge",
+    "CrownedEdge",
     "Errors",
     "FlipPanel",
     "Gaps",

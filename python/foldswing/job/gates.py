@@ -6,6 +6,7 @@ Distances go outward or inward from the wall's outer face, and up or down from t
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import ClassVar
 
 from foldswing.job.keys import key, keyed, listed, repeated
@@ -19,6 +20,7 @@ PIN_GOES_IN = {
     "jamb comes off": "One jamb goes on last: hang the gate on the fixed side, then bolt the other jamb to it.",
     "sprung": "Sprung into the jamb: the pin must be pushed back flush with the gate's end while it goes in.",
 }
+SAME_PLACE = 1.0  # mm; what a tape tells apart
 _SUM_WITHIN = 0.25  # mm; what a stack of washers and straps may miss its gap by: less than any packer
 
 
@@ -150,6 +152,15 @@ class Body:
         "table", "Corners of an outline, in order round it.", default=None, of=Corner, many=True
     )
     painted: bool = key("flag", "Whether it gets paint (see [paint]).", default=True)
+    from_left: float | None = key(
+        "length",
+        "Its left end, from the left end of the opening; left out, it runs on from there.",
+        default=None,
+        zero=True,
+    )
+    to_left: float | None = key(
+        "length", "Its right end, from the left end of the opening; left out, it runs on from there.", default=None
+    )
     moving_gap: float | None = key(
         "length", "Least gap wanted to this body on the way; else [gate.gaps] moving.", default=None
     )
@@ -170,6 +181,8 @@ class Body:
                 yield "", f"- a {self.shape} {says} {listed(group, 'or')}"
         if self.shape == "outline" and len(self.corner) < 3:
             yield "corner", f"must come at least 3 times, got {len(self.corner)}"
+        if self.from_left is not None and self.to_left is not None and self.to_left <= self.from_left:
+            yield "to_left", f"{self.to_left:g} mm is not beyond from_left, {self.from_left:g} mm: both from the left end"
 
 
 @keyed
@@ -336,15 +349,77 @@ class Load:
 
 @keyed
 class Station:
-    """A place along the hinge where the worktop is not where it is elsewhere."""
+    """A place along the hinge where the section is not as stated; between places it runs straight."""
 
+    name: str | None = key("text", "What it is called; left out, by its distance from the left.", default=None)
     from_left: float = key("length", "From the left end of the opening, seen from outside.", zero=True)
+    width: float | None = key(
+        "length", "Width along the hinge that it stands for; left out, half-way to its neighbours.", default=None
+    )
     worktop_up: float | None = key("length", "Worktop surface higher than stated, here.", default=None)
     worktop_down: float | None = key("length", "Worktop surface lower than stated, here.", default=None)
     nose_outward: float | None = key("length", "Nose farther outward than stated, here.", default=None)
     nose_inward: float | None = key("length", "Nose farther inward than stated, here.", default=None)
+    sill_up: float | None = key("length", "Top of the sill higher than stated, here.", default=None)
+    sill_down: float | None = key("length", "Top of the sill lower than stated, here.", default=None)
+    head_up: float | None = key("length", "Underside of the head higher than stated, here.", default=None)
+    head_down: float | None = key("length", "Underside of the head lower than stated, here.", default=None)
+    lower_edge_up: float | None = key(
+        "length", "Gate's lower edge higher than stated, here; its upper edge stays.", default=None
+    )
+    lower_edge_down: float | None = key(
+        "length", "Gate's lower edge lower than stated, here; its upper edge stays.", default=None
+    )
+    outer_face_outward: float | None = key("length", "Gate farther outward than stated, here.", default=None)
+    outer_face_inward: float | None = key("length", "Gate farther inward than stated, here.", default=None)
+    thickness: float | None = key("length", "Thickness of the gate over everything, here.", default=None)
 
-    at_most_one: ClassVar = (("worktop_up", "worktop_down"), ("nose_outward", "nose_inward"))
+    at_most_one: ClassVar = (
+        ("worktop_up", "worktop_down"),
+        ("nose_outward", "nose_inward"),
+        ("sill_up", "sill_down"),
+        ("head_up", "head_down"),
+        ("lower_edge_up", "lower_edge_down"),
+        ("outer_face_outward", "outer_face_inward"),
+    )
+
+    @property
+    def called(self) -> str:
+        """Its name, or where it is."""
+        return self.name or f"{self.from_left:g} mm from the left"
+
+    @property
+    def half_width(self) -> float:
+        """Half of the width it stands for; 0 where none is given."""
+        return 0.5 * (self.width or 0.0)
+
+
+@keyed
+class CrownedEdge:
+    """An edge along the hinge that is no straight line: an arc over a chord. Sizes as stated hold at its ends."""
+
+    edge: str = key("word", "Which edge it is.", allowed=("worktop", "lower edge", "sill", "head"))
+    bulges: str = key(
+        "word",
+        "Which way its middle stands out from the chord: the worktop's nose or the gate's face outward or inward, "
+        "anything up or down.",
+        allowed=("up", "down", *WAYS),
+    )
+    chord: float = key("length", "Straight span between its ends.")
+    rise: float = key("length", "How far its middle stands out from that span.")
+    chord_from_left: float | None = key(
+        "length",
+        "Left end of the span, from the left end of the opening; left out, the span is centred.",
+        default=None,
+        zero=True,
+    )
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if 2 * self.rise > self.chord:
+            yield "rise", f"{self.rise:g} mm is over half of the chord ({self.chord:g} mm): measure again"
+        if self.edge in {"sill", "head"} and self.bulges in WAYS:
+            yield "bulges", f"is '{self.bulges}', but a {self.edge} bulges up or down"
 
 
 @keyed
@@ -372,6 +447,9 @@ class Gate:
     station: tuple[Station, ...] = key(
         "table", "Places along the hinge that differ.", default=None, of=Station, many=True
     )
+    crowned_edge: tuple[CrownedEdge, ...] = key(
+        "table", "Edges along the hinge that are crowned or bowed.", default=None, of=CrownedEdge, many=True
+    )
     end_stack: tuple[Layer, ...] = key(
         "table", "What fills an end gap, from gate to jamb; it must add up.", default=None, of=Layer, many=True
     )
@@ -394,10 +472,7 @@ class Gate:
             if stop.rests_on is not None and stop.rests_on not in fixed:
                 choices = listed([f"'{n}'" for n in fixed], "or") or "neither stay nor bodies"
                 yield "stop", f"'{stop.name}' rests on '{stop.rests_on}', but there is {choices}"
-        narrow = min(self.opening.width_top, self.opening.width_bottom)
-        for station in self.station:
-            if station.from_left > max(self.opening.width_top, self.opening.width_bottom):
-                yield "station", f"{station.from_left:g} mm from the left is beyond the opening ({narrow:g} mm wide)"
+        yield from self._along()
         total = sum(layer.thickness for layer in self.end_stack)
         if self.end_stack and self.gaps.ends is not None and abs(total - self.gaps.ends) > _SUM_WITHIN:
             parts = " + ".join(f"{layer.thickness:g}" for layer in self.end_stack)
@@ -414,3 +489,21 @@ class Gate:
             yield "gaps", f"left_end {lack}"
         if self.panel.fit != "square":
             yield "panel", f"fit '{self.panel.fit}' {lack}"
+
+    def _along(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself along the hinge."""
+        width = self.opening.width_bottom
+        for station in self.station:
+            if station.from_left > width:
+                yield "station", f"{station.called} is beyond the opening ({width:g} mm wide at the sill)"
+        in_order = sorted(self.station, key=lambda s: s.from_left)
+        for left, right in pairwise(in_order):
+            apart = right.from_left - left.from_left
+            if apart <= SAME_PLACE:
+                yield "station", f"{left.called} and {right.called} are one place: give what differs there in one table"
+            elif left.half_width + right.half_width > apart:
+                yield "station", f"{left.called} and {right.called} stand for widths that overlap"
+        for body in self.body:
+            for name, at in (("from_left", body.from_left), ("to_left", body.to_left)):
+                if at is not None and at > width:
+                    yield "body", f"'{body.name}': {name} {at:g} mm is beyond the opening ({width:g} mm wide at the sill)"

@@ -153,6 +153,29 @@ class BentPart:
 
 
 @keyed
+class CrownHinge:
+    """A crowned panel hinged along one of its edges, which is itself an arc: the chord with its rise."""
+
+    edge: str = key("word", "Which edge is hinged.", allowed=("front", "rear", "left", "right"))
+    opens: float = key("angle", "Angle it opens through.", most=180)
+    hinges_from_middle: float = key("length", "How far the hinges sit from the middle of that edge, either way.")
+    axis_at: str | None = key(
+        "word",
+        "How high the axis lies: at the corners, at the skin where the hinges sit, at the crown; left out, undecided.",
+        default=None,
+        allowed=("corner height", "skin height", "crown height"),
+    )
+    room_behind: float | None = key(
+        "length", "Gap or relief behind the hinged edge, into which it may go back.", default=None
+    )
+
+    @property
+    def way(self) -> str:
+        """Which way the hinged edge runs: 'across' or 'along'."""
+        return "across" if self.edge in {"front", "rear"} else "along"
+
+
+@keyed
 class Crown:
     """A crowned skin and the support that goes inside it."""
 
@@ -169,6 +192,7 @@ class Crown:
     )
     inset: float = key("length", "How far the support stays back from the edge.", default=0.0, zero=True)
     station_every: float = key("length", "Spacing of the rise table from the middle out.", default=100.0)
+    hinge: CrownHinge | None = key("table", "Where it is hinged, if it opens.", default=None, of=CrownHinge)
 
     together: ClassVar = (("chord_along", "rise_along"),)
 
@@ -185,3 +209,7 @@ class Crown:
                 yield "inset", f"from both edges leaves nothing of the chord {way} ({chord:g} mm)"
         if not self.layer:
             yield "layer", "must come at least once: the outer skin"
+        if self.hinge is not None:
+            edge_chord = self.chord_across if self.hinge.way == "across" else self.chord_along
+            if edge_chord is not None and 2 * self.hinge.hinges_from_middle > edge_chord:
+                yield "hinge", f"sits beyond the ends of its edge, which is {edge_chord:g} mm long"

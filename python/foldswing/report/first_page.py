@@ -7,6 +7,7 @@ from typing import Any
 
 from foldswing import pictures
 from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
+from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
 from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
 from foldswing.report.openings import cut_rows
@@ -46,24 +47,31 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
         banner(done),
         Columns(tuple(shown[:1]), (*shown[1:], _cut(done, words)), share=0.45),
         *drill,
-        *_tightest(done.closest),
+        *_tightest(worst_along(done.closest, done.stations)),
         *_foot("gate", ("gate",)),
     ]
 
 
 def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
-    marks = done.marks
-    assert marks is not None
+    assert done.marks is not None
     bush = wanted.hinge.bush_diameter
-    gate_hole = f"Gate, both ends: {words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
-    jamb_hole = f"Jambs, both: {words.hole(wanted.hinge.pin_diameter)} for the pin"
-    rows = (
-        (gate_hole, "inner face", words.mark(marks.gate_from_inner_face, *OUTWARD)),
-        ("", "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
-        (jamb_hole, "worktop surface", words.mark(marks.jamb_below_worktop, *BELOW)),
-        ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
-    )
-    return Table(("Drill, left and right alike", "Measured from the", "Mark"), rows)
+    gate_hole = f"{words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
+    jamb_hole = f"{words.hole(wanted.hinge.pin_diameter)} for the pin"
+    sides = {"": done.marks}
+    if done.axis is not None:
+        sides = {"left": done.axis.left.marks, "right": done.axis.right.marks}
+    rows = []
+    for side, marks in sides.items():
+        rows += [
+            (f"Gate, {f'{side} end' if side else 'both ends'}: {gate_hole}", "inner face",
+             words.mark(marks.gate_from_inner_face, *OUTWARD)),
+            ("", "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
+            (f"Jamb, {side}: {jamb_hole}" if side else f"Jambs, both: {jamb_hole}", "worktop surface",
+             words.mark(marks.jamb_below_worktop, *BELOW)),
+            ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
+        ]
+    alike = "left and right each its own" if done.axis is not None else "left and right alike"
+    return Table((f"Drill, {alike}", "Measured from the", "Mark"), tuple(rows))
 
 
 def _cut(done: GateResult, words: Words) -> Table:

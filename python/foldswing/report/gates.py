@@ -7,6 +7,7 @@ from foldswing.evaluation import GateResult
 from foldswing.job import Gate, Job
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
+from foldswing.report.stations import station_blocks
 from foldswing.report.words import (
     ABOVE,
     BELOW,
@@ -58,7 +59,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     if done.swung_on:
         hits = "; then ".join(f"the {name} at {opening:.1f}\N{DEGREE SIGN} open" for name, opening in done.swung_on)
         blocks.append(Paragraph(f"With nothing to hold it beyond its last stop it would hit {hits}."))
-    blocks += stations(done, words)
+    blocks += station_blocks(wanted, done, job, words)
     return blocks
 
 
@@ -69,12 +70,13 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
     assert done.place is not None
     marks, exact = done.marks, gate.marks(done.sizes, done.pivot)
     outer = done.sizes.thickness - marks.gate_from_inner_face
+    ends, jambs = ("left end", "Jamb, left") if done.axis is not None else ("both ends", "Jambs")
     rows = [
-        ("Gate, both ends", "the inner face", marks.gate_from_inner_face, exact.gate_from_inner_face, OUTWARD),
-        ("Gate, both ends", "the lower edge", marks.gate_above_lower_edge, exact.gate_above_lower_edge, ABOVE),
+        (f"Gate, {ends}", "the inner face", marks.gate_from_inner_face, exact.gate_from_inner_face, OUTWARD),
+        (f"Gate, {ends}", "the lower edge", marks.gate_above_lower_edge, exact.gate_above_lower_edge, ABOVE),
         ("Gate, check", "the outer face", outer, done.place.from_outer_face, INWARD),
-        ("Jambs", "the worktop surface", marks.jamb_below_worktop, exact.jamb_below_worktop, BELOW),
-        ("Jambs", "the wall's outer face", marks.jamb_inward, exact.jamb_inward, INWARD),
+        (jambs, "the worktop surface", marks.jamb_below_worktop, exact.jamb_below_worktop, BELOW),
+        (jambs, "the wall's outer face", marks.jamb_inward, exact.jamb_inward, INWARD),
     ]
     hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
     difference = f"{done.rounded_step:.2f} mm with these marks, {done.exact_step:.2f} mm with the exact pivot"
@@ -143,27 +145,3 @@ def _stay(wanted: Gate, done: GateResult, words: Words) -> Table:
         tuple(rows),
         f"Stay ({kind}), pin centre to pin centre; the load in it was not worked out",
     )
-
-
-def stations(done: GateResult, words: Words) -> list[Block]:
-    """Return how it lands and passes where the worktop differs."""
-    if not done.stations:
-        return []
-    rows = []
-    for station in done.stations:
-        worst = min(station.closest, key=lambda a: (a.bare, -a.depth))
-        rows.append(
-            (
-                f"{station.from_left:.0f} mm from the left",
-                words.either(station.face_step, "proud", "low", fine=True),
-                words.gap(station.nose_gap),
-                f"{words.gap(worst.bare)} at {worst.at}",
-            )
-        )
-    return [
-        Table(
-            ("Place", "Inner face to worktop, landed", "Gap to nose", "Closest to the nose on the way"),
-            tuple(rows),
-            "Where the worktop differs along the hinge; the axis stays straight",
-        )
-    ]
