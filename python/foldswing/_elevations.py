@@ -1,4 +1,4 @@
-"""Pictures seen from outside, along a hinge: an opening with its stations, a crowned edge. Public through `template`."""
+"""Pictures along a hinge, from outside: an opening with stations, a crowned edge. Public through `template`."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ _STEEPEST = 0.3  # of the chord; as high as a crowned edge is drawn, so that wor
 _LARGER = (1, 2, 5, 10, 20, 50, 100)  # times; how much larger heights may be drawn
 
 
-def _box(left: float, right: float, low: float, high: float, layer: str) -> Entity:
+def _box(box: np.ndarray, layer: str) -> Entity:
+    left, right, low, high = (float(v) for v in box)
     return polyline([(left, low), (right, low), (right, high), (left, high)], layer, closed=True)
 
 
@@ -64,9 +65,7 @@ def opening_elevation(
     low, high = float(every[:, 2].min()), float(every[:, 3].max())
     width = float(every[:, 1].max() - every[:, 0].min())
     letters = _picture_letters(np.array([0.0, 0.0, width, high - low]))
-    entities: list[Entity] = [
-        _box(*map(float, box), "panel" if name == "panel" else "neighbour") for name, box in boxes.items()
-    ]
+    entities: list[Entity] = [_box(box, "panel" if name == "panel" else "neighbour") for name, box in boxes.items()]
     if len(worktop) > 1:
         entities.append(polyline(worktop, "datum"))
     left, right = float(boxes["opening"][0]), float(boxes["opening"][1])
@@ -87,7 +86,9 @@ def opening_elevation(
     entities.append(placer.text("gate, shut", (0.5 * (left + right), 0.7 * panel_box[3]), letters, bold=True))
     entities.append(placer.text("left", (left, high + 1.5 * letters), letters))
     entities.append(placer.text("right", (right, high + 1.5 * letters), letters))
-    return Drawing(title, "seen from outside; distances from the left end of the opening, mm", tuple(entities), revision)
+    return Drawing(
+        title, "seen from outside; distances from the left end of the opening, mm", tuple(entities), revision
+    )
 
 
 def edge_elevation(

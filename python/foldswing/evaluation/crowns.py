@@ -151,9 +151,7 @@ def _hinged_edge(crown: Crown, hinge: CrownHinge) -> tuple[HingedEdge | None, li
     axes = tuple(
         AxisChoice(
             at,
-            crowned_edge.swing(
-                chord, rise, axis=height, from_middle=hinge.hinges_from_middle, opening_deg=hinge.opens
-            ),
+            crowned_edge.swing(chord, rise, axis=height, from_middle=hinge.hinges_from_middle, opening_deg=hinge.opens),
             at == hinge.axis_at,
         )
         for at, height in _HEIGHTS
@@ -162,8 +160,8 @@ def _hinged_edge(crown: Crown, hinge: CrownHinge) -> tuple[HingedEdge | None, li
     proud = top.pins_above_skin
     said = (
         f"No straight axis follows the {hinge.edge} edge: its middle stands {rise:.1f} mm above its corners. Opened "
-        f"{hinge.opens:g}\N{DEGREE SIGN}, the middle goes back {corner.most_back:.1f} mm into the body with the axis at "
-        f"corner height and {skin.most_back:.1f} mm with it at skin height where the hinges sit; with it at crown height "
+        f"{hinge.opens:g}\N{DEGREE SIGN}, the middle goes back {corner.most_back:.1f} mm into the body with the axis "
+        f"at corner height and {skin.most_back:.1f} mm with it at skin height where the hinges sit; at crown height "
         f"nothing goes back, but the pins stand {proud:.1f} mm above the skin"
     )
     ways = (
@@ -171,7 +169,7 @@ def _hinged_edge(crown: Crown, hinge: CrownHinge) -> tuple[HingedEdge | None, li
         "behind the middle of the edge",
         "gooseneck arms that carry the axis elsewhere: sweep them with the whole edge before anything is cut",
         f"a straight edge: a flat or a filler piece at the hinge line, {rise:.1f} mm deep at its middle",
-        f"the axis at crown height with its pins {proud:.1f} mm proud of the skin, in plain sight; the corners then come "
+        f"the axis at crown height with its pins {proud:.1f} mm proud of the skin, in plain sight; the corners come "
         f"forward {top.corners_forward:.1f} mm and their gap opens",
     )
     edge = HingedEdge(

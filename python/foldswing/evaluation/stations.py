@@ -248,12 +248,12 @@ class Ends(NamedTuple):
 
     left: EndResult
     right: EndResult
-    gate: axis.Axis
-    jamb: axis.Axis
+    gate_axis: axis.Axis
+    jamb_axis: axis.Axis
 
     def holes(self, at: float) -> gate.Holes:
         """Return where the axis passes at a place."""
-        return gate.Holes(axis.at(self.gate, at), axis.at(self.jamb, at))
+        return gate.Holes(axis.at(self.gate_axis, at), axis.at(self.jamb_axis, at))
 
 
 def ends(
@@ -295,7 +295,7 @@ def ends(
 
 def axis_result(run: Run, through: Ends, stops: Iterable[tuple[str, float]], end_gap: float) -> AxisResult:
     """Return the tilt of an axis and what it does at the stops; the gate's ends stand `end_gap` from the jambs."""
-    tilt = axis.tilt(through.jamb)
+    tilt = axis.tilt(through.jamb_axis)
     shifts, off = [], 0.0
     places = (end_gap, run.width - end_gap)
     for name, opening in stops:
@@ -303,7 +303,7 @@ def axis_result(run: Run, through: Ends, stops: Iterable[tuple[str, float]], end
         for at in places:
             # Turned about the axis through the holes of the jambs, from where it hangs shut.
             shut = gate.pose(through.holes(at), 0.0).apply(gate.corners(run.sizes(at)))
-            turned = [axis.turned(through.jamb, corner, at, -opening) for corner in shut]
+            turned = [axis.turned(through.jamb_axis, corner, at, -opening) for corner in shut]
             off = max(off, *(t.off_section for t in turned))
             moved.append(turned[3].sideways)
         shifts.append(SidewaysShift(name, opening, *moved))
@@ -437,7 +437,9 @@ def findings_along(
         ("gap_out", "Gap to the nose", "too wide", "too narrow", "an uneven gap, or it binds"),
     ):
         for stop in dict.fromkeys(landing.stop for at in stations for landing in at.landings):
-            rows = [(at, ln) for at in stations for ln in at.landings if ln.stop == stop and getattr(ln, field) is not None]
+            rows = [
+                (at, ln) for at in stations for ln in at.landings if ln.stop == stop and getattr(ln, field) is not None
+            ]
             beyond = [(at, ln) for at, ln in rows if abs(getattr(ln, field)) > ln.within + ROUNDING]
             if not beyond:
                 continue
@@ -477,5 +479,3 @@ def shift_findings(tilted: AxisResult, end_gap: float) -> list[Finding]:
             stops_work=True,
         )
     ]
-
-

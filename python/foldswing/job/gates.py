@@ -182,7 +182,10 @@ class Body:
         if self.shape == "outline" and len(self.corner) < 3:
             yield "corner", f"must come at least 3 times, got {len(self.corner)}"
         if self.from_left is not None and self.to_left is not None and self.to_left <= self.from_left:
-            yield "to_left", f"{self.to_left:g} mm is not beyond from_left, {self.from_left:g} mm: both from the left end"
+            yield (
+                "to_left",
+                f"{self.to_left:g} mm is not beyond from_left, {self.from_left:g} mm: both from the left end",
+            )
 
 
 @keyed
@@ -506,4 +509,7 @@ class Gate:
         for body in self.body:
             for name, at in (("from_left", body.from_left), ("to_left", body.to_left)):
                 if at is not None and at > width:
-                    yield "body", f"'{body.name}': {name} {at:g} mm is beyond the opening ({width:g} mm wide at the sill)"
+                    yield (
+                        "body",
+                        f"'{body.name}': {name} {at:g} mm is beyond the opening ({width:g} mm wide at the sill)",
+                    )

@@ -63,11 +63,17 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     rows = []
     for side, marks in sides.items():
         rows += [
-            (f"Gate, {f'{side} end' if side else 'both ends'}: {gate_hole}", "inner face",
-             words.mark(marks.gate_from_inner_face, *OUTWARD)),
+            (
+                f"Gate, {f'{side} end' if side else 'both ends'}: {gate_hole}",
+                "inner face",
+                words.mark(marks.gate_from_inner_face, *OUTWARD),
+            ),
             ("", "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
-            (f"Jamb, {side}: {jamb_hole}" if side else f"Jambs, both: {jamb_hole}", "worktop surface",
-             words.mark(marks.jamb_below_worktop, *BELOW)),
+            (
+                f"Jamb, {side}: {jamb_hole}" if side else f"Jambs, both: {jamb_hole}",
+                "worktop surface",
+                words.mark(marks.jamb_below_worktop, *BELOW),
+            ),
             ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
         ]
     alike = "left and right each its own" if done.axis is not None else "left and right alike"

@@ -21,7 +21,15 @@ def station_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> li
         Paragraph(_worst(done, words)),
         Figure(pictures.gate_elevation(wanted, done, job), "Places looked at, from outside", height=_FIGURE),
         Table(
-            ("Place", "From the left", "Stands for", "Face to worktop", "Gap to nose", "Closest: bare, painted", "Where"),
+            (
+                "Place",
+                "From the left",
+                "Stands for",
+                "Face to worktop",
+                "Gap to nose",
+                "Closest: bare, painted",
+                "Where",
+            ),
             tuple(_row(at, words) for at in done.stations),
             "Each place worked out as a section of its own; one straight axis through all",
         ),
@@ -93,5 +101,3 @@ def _axis(axis: AxisResult, words: Words) -> list[Block]:
         Table(("Hole, from real faces at that end", "Left", "Right"), tuple(rows), "Left and right are not alike"),
         KeyValues((("Axis", tilt), *shifts)),
     ]
-
-
