@@ -124,13 +124,14 @@ def _square(sizes: gate.Sizes) -> Path:
 
 def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     """Return the end template of a gate for one end."""
-    assert done.holes is not None
-    lower_inner, lower_outer, _, upper_inner = gate.corners(done.sizes)
+    end = getattr(done.axis, hand) if done.axis is not None else done  # both alike, or each end its own
+    assert end.holes is not None
+    lower_inner, lower_outer, _, upper_inner = gate.corners(end.sizes)
     ear = wanted.hinge.ear_radius
-    ears = [drawing.Circle(done.holes.gate, ear).path] if ear is not None else []
+    ears = [drawing.Circle(end.holes.gate, ear).path] if ear is not None else []
     return template.end_template(
-        gate.panel(done.sizes),
-        done.holes.gate,
+        gate.panel(end.sizes),
+        end.holes.gate,
         title=title(job, done.name),
         view=f"seen from the {hand} end as you stand outside",
         hand=hand,
@@ -140,10 +141,10 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
             template.Face("inner face", lower_inner, upper_inner),
             template.Face("lower edge", lower_inner, lower_outer),
         ],
-        square=_square(done.sizes),
+        square=_square(end.sizes),
         inside=ears,
         neighbours={
-            name: path.outline(SAGITTA) for name, path in surroundings(wanted, done.sizes).items() if name != "head"
+            name: path.outline(SAGITTA) for name, path in surroundings(wanted, end.sizes).items() if name != "head"
         },
         notes=[*([f"Ear of {ear:g} mm round the hole."] if ear is not None else []), DO_NOT],
         revision=revision(job),
@@ -157,9 +158,10 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     The paper lies on the jamb, cut round the worktop nose: one tab folds over the wall's outer face, one lies on the
     worktop surface (on a straightedge laid on it, where the jamb ends before the worktop begins).
     """
-    assert done.holes is not None
-    s = done.sizes
-    x, y = (float(v) for v in done.holes.jamb)
+    end = getattr(done.axis, hand) if done.axis is not None else done  # both alike, or each end its own
+    assert end.holes is not None
+    s = end.sizes
+    x, y = (float(v) for v in end.holes.jamb)
     level = -s.worktop_drop
     back = -s.jamb_depth
     nose = -s.nose_behind_wall
@@ -178,7 +180,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     outline = Path(ring, [0.0] * len(ring), closed=True)
     return template.end_template(
         outline,
-        done.holes.jamb,
+        end.holes.jamb,
         title=title(job, f"{done.name}, jamb"),
         kind="drilling template",
         view=f"the {hand} jamb, seen from within the opening",
