@@ -16,6 +16,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_motion(m);
     bind_hinge(m);
     bind_clearance(m);
+    bind_tolerance(m);
     bind_bend(m);
     bind_blank(m);
     bind_arc(m);

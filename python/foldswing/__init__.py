@@ -26,6 +26,7 @@ __all__ = [
     "blank",
     "clearance",
     "crowned_edge",
+    "cure",
     "drawing",
     "evaluation",
     "flip_panel",
@@ -43,6 +44,7 @@ __all__ = [
     "station",
     "sweep",
     "template",
+    "tolerance",
     "units",
 ]
 

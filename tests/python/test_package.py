@@ -31,8 +31,9 @@ LAYERS = (
     ("plane", "drafting"),
     ("motion",),
     ("hinge", "landing"),
-    ("clearance",),
+    ("clearance", "tolerance"),
     ("gate", "flip_panel", "opening", "axis", "station", "crowned_edge"),  # whole jobs
+    ("cure",),
 )
 SHEET = {"bend", "blank", "arc"}  # know nothing of hinges
 

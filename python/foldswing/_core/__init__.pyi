@@ -6,6 +6,7 @@ from foldswing._core import bend as bend
 from foldswing._core import blank as blank
 from foldswing._core import clearance as clearance
 from foldswing._core import crowned_edge as crowned_edge
+from foldswing._core import cure as cure
 from foldswing._core import drafting as drafting
 from foldswing._core import flip_panel as flip_panel
 from foldswing._core import gate as gate
@@ -14,6 +15,7 @@ from foldswing._core import motion as motion
 from foldswing._core import opening as opening
 from foldswing._core import plane as plane
 from foldswing._core import station as station
+from foldswing._core import tolerance as tolerance
 from typing_extensions import Self
 
 __version__: str

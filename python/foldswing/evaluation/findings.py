@@ -7,9 +7,9 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from foldswing import clearance
+from foldswing import clearance, hinge, tolerance
 from foldswing._core.motion import Motion
-from foldswing._core.plane import Outline
+from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 
 SAGITTA = 5e-5  # mm; how far a flattened arc may stand off the true one: too little to change a printed figure
@@ -52,6 +52,11 @@ class Approach:
         Angle opened from shut, degrees.
     panel_point, fixed_point : (2,) ndarray
         The two nearest points, section axes, mm.
+    apart, together : tolerance.LikelyGap or None
+        How the painted gap comes out after likely errors, with the two holes drilled apart and drilled through
+        together; None where the gap is so wide that no error matters, or errors were not asked about.
+    drilled : {'apart', 'together'}
+        How this job drills them.
     """
 
     body: str
@@ -63,6 +68,14 @@ class Approach:
     opening_deg: float
     panel_point: np.ndarray
     fixed_point: np.ndarray
+    apart: tolerance.LikelyGap | None = None
+    together: tolerance.LikelyGap | None = None
+    drilled: Literal["apart", "together"] = "apart"
+
+    @property
+    def likely(self) -> tolerance.LikelyGap | None:
+        """How the painted gap comes out after likely errors, the holes drilled as this job does."""
+        return self.together if self.drilled == "together" else self.apart
 
     @property
     def at(self) -> str:
@@ -77,8 +90,48 @@ class Wants(NamedTuple):
     gap: Mapping[str, float]
 
 
+class Likely(NamedTuple):
+    """What likely errors are reckoned from.
+
+    panel : section as it stands shut; bodies : by name, each with how well its place is known and its paint;
+    hole : standard deviation of each hole, mm; drilled : how.
+    """
+
+    panel: Path
+    bodies: Mapping[str, tolerance.Obstacle]
+    hole: float
+    drilled: Literal["apart", "together"] = "apart"
+
+    def gap(
+        self, names: Iterable[str], motion: hinge.PivotHinge, s0: float, s1: float, *, together: bool
+    ) -> tolerance.LikelyGap:
+        """Return how the least painted gap to these bodies comes out over a piece of a turn."""
+        return tolerance.likely_gap(
+            self.panel,
+            [self.bodies[name] for name in names],
+            pivot=motion.pivot,
+            turn_from_deg=motion.turn_at(s0),
+            turn_to_deg=motion.turn_at(s1),
+            hole=self.hole,
+            together=together,
+        )
+
+    def matters(self, name: str, painted: float) -> bool:
+        """Tell whether errors can close a gap this wide."""
+        body = self.bodies[name]
+        return painted <= FAR * float(np.hypot(2.0 * self.hole, np.hypot(body.across, body.up)))
+
+
+FAR = 8.0  # standard deviations: no gap so wide is ever closed by errors
+
+
 def approaches(
-    panel: Outline, bodies: Mapping[str, Outline], motion: Motion, stops: Sequence[tuple[str, float]], wants: Wants
+    panel: Outline,
+    bodies: Mapping[str, Outline],
+    motion: Motion,
+    stops: Sequence[tuple[str, float]],
+    wants: Wants,
+    likely: Likely | None = None,
 ) -> tuple[Approach, ...]:
     """Return the closest approach of a panel to every body on every leg of its travel.
 
@@ -88,21 +141,36 @@ def approaches(
         As clearance.closest_approaches takes them.
     wants : Wants
         For every body.
+    likely : Likely, optional
+        For the columns of likely errors; the motion must then be a PivotHinge.
     """
-    return tuple(
-        Approach(
-            row.body,
-            row.leg,
-            row.gap,
-            max(0.0, row.gap - wants.paint[row.body]),
-            wants.gap[row.body],
-            row.depth,
-            abs(row.turn_deg),
-            row.panel_point,
-            row.fixed_point,
+    out = []
+    legs = len(stops) - 1
+    for i, row in enumerate(clearance.closest_approaches(panel, bodies, motion, stops)):
+        painted = row.gap - wants.paint[row.body]
+        apart = together = None
+        if likely is not None and isinstance(motion, hinge.PivotHinge) and likely.matters(row.body, painted):
+            s0, s1 = (s for _, s in stops[i % legs : i % legs + 2])
+            apart, together = (
+                likely.gap([row.body], motion, s0, s1, together=way) for way in (False, True)
+            )
+        out.append(
+            Approach(
+                row.body,
+                row.leg,
+                row.gap,
+                max(0.0, painted),
+                wants.gap[row.body],
+                row.depth,
+                abs(row.turn_deg),
+                row.panel_point,
+                row.fixed_point,
+                apart,
+                together,
+                likely.drilled if likely else "apart",
+            )
         )
-        for row in clearance.closest_approaches(panel, bodies, motion, stops)
-    )
+    return tuple(out)
 
 
 def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
@@ -130,6 +198,17 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
                     True,
                 )
             )
+        elif (made := row.likely) is not None and min(made.kept, row.painted - 2.0 * made.deviation) <= 0.0:
+            out.append(
+                Finding(
+                    f"Panel may rub on the {place}",
+                    f"{row.bare:.2f} mm bare, {row.painted:.2f} painted at {row.at}; holes and measures are usually out "
+                    f"by {made.deviation:.2f} mm there, and {odds(made.share)} rub",
+                    "rubs through the paint where the errors add up",
+                    cure,
+                    False,
+                )
+            )
         elif row.bare < row.wanted - ROUNDING:
             out.append(
                 Finding(
@@ -141,6 +220,17 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
                 )
             )
     return out
+
+
+def odds(share: float) -> str:
+    """Return a share in words: '1 in 12', 'about half', 'nearly all'."""
+    if share < 1e-4:
+        return "fewer than 1 in 10000"
+    if share > 0.9:
+        return "nearly all"
+    if share > 0.4:
+        return "about half" if share < 0.6 else f"{round(10.0 * share)} in 10"
+    return f"about 1 in {float(f'{1.0 / share:.1g}' if share < 0.1 else round(1.0 / share)):.0f}"
 
 
 ROUNDING = 0.005  # mm; half of the last digit printed: a gap that prints as the wanted one is the wanted one

@@ -7,9 +7,9 @@ from typing import Literal
 
 import numpy as np
 
-from foldswing import flip_panel, hinge
+from foldswing import flip_panel, hinge, tolerance
 from foldswing._values import value
-from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.job import FlipPanel, Job
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -149,18 +149,25 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     pivot = flip_panel.pivot(sizes)
     motion = hinge.PivotHinge(pivot, 0.0, -opening if opens == "down" else opening)
     plain = _without_ears(sizes)
-    bodies = {
-        "return at the hinged edge": flip_panel.hinged_side(sizes).outline(SAGITTA),
-        "skin at the free edge": flip_panel.free_side(sizes).outline(SAGITTA),
+    around = {
+        "return at the hinged edge": flip_panel.hinged_side(sizes),
+        "skin at the free edge": flip_panel.free_side(sizes),
     }
+    bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
     coat = 2.0 * job.paint.per_face if job.paint else 0.0
     marks = [("shut", 0.0), ("open", 1.0)]
     wants = Wants(dict.fromkeys(bodies, coat), dict.fromkeys(bodies, wanted.moving_gap))
 
-    def passes(shape: flip_panel.Sizes) -> tuple[Approach, ...]:
-        return approaches(flip_panel.panel(shape).outline(SAGITTA), bodies, motion, marks, wants)
+    obstacles = {
+        name: tolerance.Obstacle(path, across=job.errors.measured, contact=coat) for name, path in around.items()
+    }
 
-    closest = passes(sizes)
+    def passes(shape: flip_panel.Sizes, *, likely: bool = False) -> tuple[Approach, ...]:
+        path = flip_panel.panel(shape)
+        errors = Likely(path, obstacles, job.errors.hole) if likely else None
+        return approaches(path.outline(SAGITTA), bodies, motion, marks, wants, errors)
+
+    closest = passes(sizes, likely=True)
     ears = _ears_said(closest, passes(plain), wanted.ear_radius) if wanted.ear_radius else ""
     findings = judge(closest, CURE)
     faces = tuple(

@@ -9,10 +9,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from foldswing import clearance, gate, hinge, plane, units
+from foldswing import clearance, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
-from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Verdict, Wants, approaches, judge, verdict
+from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,
@@ -123,6 +123,9 @@ class GateResult:
     axis : AxisResult or None
         Where left and right ask for different pivots: the axis through both. Sizes, pivot, marks, holes and what
         follows from them are then those of the left end.
+    apart, together : tolerance.LikelyGap or None
+        The least painted gap over the whole travel to all bodies near it, as it comes out after likely errors, the two
+        holes drilled apart or through together; None where nothing is near.
     square : tuple of Approach
         Closest approaches that would be closer if every corner were left square.
     swung_on : tuple of (body, opening_deg)
@@ -149,6 +152,8 @@ class GateResult:
     stops: tuple[StopResult, ...]
     gaps: tuple[ShutGap, ...]
     closest: tuple[Approach, ...]
+    apart: tolerance.LikelyGap | None
+    together: tolerance.LikelyGap | None
     square: tuple[Approach, ...]
     stations: tuple[StationResult, ...]
     axis: AxisResult | None
@@ -327,7 +332,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     tilted = ends(run, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
     sizes = tilted.left.sizes if tilted else stated
     panel = gate.panel(sizes).outline(SAGITTA)
-    bodies = {name: path.outline(SAGITTA) for name, path in surroundings(wanted, sizes).items()}
+    around = surroundings(wanted, sizes)
+    bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
     wants = _wants(wanted, job, bodies)
     solved = _solve(wanted, sizes)
     if tilted:
@@ -361,6 +367,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         stops=(),
         gaps=gaps,
         closest=(),
+        apart=None,
+        together=None,
         square=(),
         stations=(),
         axis=None,
@@ -382,7 +390,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     travel = _travel(holes, stops)
     elsewhere = {b.name for b in wanted.body if not in_main_section(b, run, sizes, tilted)}
     near = {name: body for name, body in bodies.items() if name not in elsewhere}
-    closest = approaches(shut, near, travel.motion, travel.marks, wants)
+    likely = _likely(wanted, job, sizes, holes, around, wants)
+    closest = approaches(shut, near, travel.motion, travel.marks, wants, likely)
     left_square = approaches(
         Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), near, travel.motion, travel.marks, wants
     )
@@ -390,7 +399,12 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)
     ]
     resting = {(stop.rests_on, done.name) for stop in wanted.stop for done in stops if done.name == stop.name}
-    findings += judge([a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting], CURE)
+    passing = [a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting]
+    findings += judge(passing, CURE)
+    reached = list(dict.fromkeys(a.body for a in passing if a.apart is not None))
+    apart, together = (
+        likely.gap(reached, travel.motion, 0.0, 1.0, together=way) if reached else None for way in (False, True)
+    )
     places: tuple[StationResult, ...] = ()
     axis = None
     if run is not None:
@@ -414,6 +428,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         hardware=hardware,
         stops=tuple(stops),
         closest=closest,
+        apart=apart,
+        together=together,
         square=tuple(square),
         stations=places,
         axis=axis,
@@ -431,6 +447,29 @@ def _wants(wanted: Gate, job: Job, bodies: Mapping[str, Outline]) -> Wants:
         {name: film if name in unpainted else 2.0 * film for name in bodies},
         {name: own.get(name, wanted.gaps.moving) for name in bodies},
     )
+
+
+def _likely(
+    wanted: Gate,
+    job: Job,
+    sizes: gate.Sizes,
+    holes: gate.Holes,
+    around: Mapping[str, plane.Path],
+    wants: Wants,
+) -> Likely:
+    """Return what likely errors are reckoned from.
+
+    Heights are measured from the worktop and distances from the wall's outer face: what lies in one of these is out
+    the other way only.
+    """
+    measured = job.errors.measured
+    out = {"worktop nose": (measured, 0.0), "sill": (0.0, measured), "head": (0.0, measured)}
+    bodies = {
+        name: tolerance.Obstacle(path, *out.get(name, (measured, measured)), contact=wants.paint[name])
+        for name, path in around.items()
+    }
+    panel = gate.panel(sizes).moved(gate.pose(holes, 0.0))
+    return Likely(panel, bodies, job.errors.hole, "together" if wanted.hinge.drilled == "together" else "apart")
 
 
 def _undecided(status: str, explanation: str) -> Finding:

@@ -316,6 +316,13 @@ class Hinge:
     )
     pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", default=None)
 
+    drilled: str = key(
+        "word",
+        "How gate and jamb are drilled: each from its marks, or one through the other.",
+        default="apart",
+        allowed=("apart", "together"),
+    )
+
     together: ClassVar = (("pivot_from_inner_face", "pivot_below_worktop"),)
 
     def check(self) -> Iterator[tuple[str, str]]:

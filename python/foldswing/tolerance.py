@@ -1,0 +1,123 @@
+"""What a shop's usual errors do to a closest approach: two holes and measured bodies, each a little out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from foldswing import _core
+from foldswing._core.plane import Path
+from foldswing._values import value
+
+__all__ = ["LikelyGap", "Obstacle", "likely_gap", "signed_gap"]
+
+
+@value
+class Obstacle:
+    """A fixed body, how well its place is known, and what the gap to it has to exceed.
+
+    Parameters
+    ----------
+    section : Path
+        Closed, without holes.
+    across, up : length
+        Standard deviation of where it stands along x and y, mm; >= 0.
+    contact : length
+        Gap at which they touch: the paint on both faces, mm; >= 0.
+    """
+
+    section: Path
+    across: Any = 0.0
+    up: Any = 0.0
+    contact: Any = 0.0
+
+
+@value
+class LikelyGap:
+    """What is left of the smallest gap over a turn, less the contact, from one panel made so to the next; mm.
+
+    Below zero is an overlap by its depth, or paint on paint.
+
+    Attributes
+    ----------
+    as_drawn : float
+        With no error at all.
+    mean, deviation : float
+        Of all panels; the deviation is the standard one.
+    kept : float
+        What all but 2.275 % (1 in 44) keep: two deviations below a normal mean.
+    share : float
+        Of panels with nothing left: they rub; 0 to 1.
+    """
+
+    as_drawn: float
+    mean: float
+    deviation: float
+    kept: float
+    share: float
+
+
+def likely_gap(
+    panel: Path,
+    bodies: Obstacle | Sequence[Obstacle],
+    *,
+    pivot: Any,
+    turn_from_deg: Any = 0.0,
+    turn_to_deg: Any,
+    hole: Any,
+    together: bool = False,
+) -> LikelyGap:
+    """Return how the gap between a panel and fixed bodies comes out with both holes and the bodies a little out.
+
+    Parameters
+    ----------
+    panel : Path
+        Closed section as it stands shut.
+    bodies : Obstacle or sequence of them
+        Of several the least gap counts.
+    pivot : point
+        Both holes as drawn, mm.
+    turn_from_deg, turn_to_deg : angle
+        The leg: from shut, counter-clockwise positive, degrees.
+    hole : length
+        Standard deviation of each hole along x and along y, mm; >= 0.
+    together : bool
+        Drilled through together: both holes are out alike, so that the panel hangs true shut.
+
+    Returns
+    -------
+    LikelyGap
+        Within about 0.5 % of the deviation and 5 % of a share; same input, same bits.
+
+    Raises
+    ------
+    InvalidInput
+        When an error is negative, there is no body or more than 100, a path is open or crosses itself, or the turn is
+        over 360 degrees.
+
+    Notes
+    -----
+    Errors are normal and independent. Line sampling along the direction in which the gap changes most, over a fixed
+    even set of the other directions (Koutsourelakis, Pradlwarter and Schueller, 2004; from memory); the gap of each
+    case is found on the sections' true arcs.
+
+    Examples
+    --------
+    >>> from foldswing.plane import Path
+    >>> gate = Path([(-28, -36), (0, -36), (0, 324), (-28, 324)], [0, 0, 0, 0], closed=True)
+    >>> rail = Obstacle(Path([(184, -150), (216, -150)], [180, 180], closed=True), across=0.5, contact=0.3)
+    >>> made = likely_gap(gate, rail, pivot=(-10, -18), turn_to_deg=-90, hole=0.4)
+    >>> round(made.as_drawn, 1), round(made.deviation, 1), made.share < 1e-9
+    (105.7, 0.6, True)
+    """
+    listed = [bodies] if isinstance(bodies, Obstacle) else list(bodies)
+    for body in listed:
+        if not isinstance(body, Obstacle):
+            raise _core.InvalidInput(f"bodies must be Obstacles, got {body!r:.80}")
+    rows = [(b.section, b.across, b.up, b.contact) for b in listed]
+    return LikelyGap(*_core.tolerance.likely_gap(panel, rows, pivot, turn_from_deg, turn_to_deg, hole, together))
+
+
+def signed_gap(panel: Path, body: Path, *, pivot: Any, turn_from_deg: Any = 0.0, turn_to_deg: Any) -> float:
+    """Return the smallest gap over a turn, mm, minus the depth where the sections overlap; see likely_gap."""
+    return _core.tolerance.signed_gap(panel, body, pivot, turn_from_deg, turn_to_deg)
