@@ -94,6 +94,13 @@ void bind_holes(py::module_& topic) {
         },
         py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"));
     topic.def(
+        "miss",
+        [](py::handle landing, py::handle gate_hole, py::handle jamb_hole) {
+            const auto one = py::make_tuple(landing);
+            return gate::miss(landings_of(one, "landing").front(), holes_of(gate_hole, jamb_hole));
+        },
+        py::arg("landing"), py::arg("gate_hole"), py::arg("jamb_hole"));
+    topic.def(
         "round_marks",
         [](const Sizes& s, py::handle pivot, const py::iterable& faces, const py::iterable& others, py::handle step) {
             const gate::RoundedMarks r =

@@ -21,6 +21,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_blank(m);
     bind_arc(m);
     bind_gate(m);
+    bind_cure(m);
     bind_flip_panel(m);
     bind_opening(m);
     bind_axis(m);

@@ -15,31 +15,19 @@ foldswing::PlainTurn turn_of(py::handle pivot, py::handle from, py::handle to) {
             door::scalar(to, {"turn_to_deg", Kind::angle})};
 }
 
-/// Rows of (section, across, up, contact).
-std::vector<tolerance::Obstacle> obstacles_of(const py::iterable& bodies) {
-    std::vector<tolerance::Obstacle> out;
-    for (const py::handle given : bodies) {
-        if (!py::isinstance<py::tuple>(given) || py::len(given) != 4 ||
-            !py::isinstance<Path>(py::reinterpret_borrow<py::tuple>(given)[0]))
-            throw foldswing::InvalidInput("bodies", py::cast<std::string>(py::repr(given)).substr(0, 80),
-                                          "Obstacles, each with a Path for its section");
-        const auto row = py::reinterpret_borrow<py::tuple>(given);
-        out.push_back({py::cast<const Path&>(row[0]), door::scalar(row[1], {"across", Kind::length}),
-                       door::scalar(row[2], {"up", Kind::length}), door::scalar(row[3], {"contact", Kind::length})});
-    }
-    return out;
-}
-
 /// The fields of LikelyGap in order.
-py::tuple likely_gap(const Path& panel, const py::iterable& bodies, py::handle pivot, py::handle turn_from_deg,
-                     py::handle turn_to_deg, py::handle hole, bool together) {
-    const std::vector<tolerance::Obstacle> obstacles = obstacles_of(bodies);
+py::tuple likely_gap(const Path& panel, const Path& section, py::handle across, py::handle up, py::handle contact,
+                     py::handle pivot, py::handle turn_from_deg, py::handle turn_to_deg, py::handle hole,
+                     bool together) {
+    const tolerance::Obstacle body{section, door::scalar(across, {"across", Kind::length}),
+                                   door::scalar(up, {"up", Kind::length}),
+                                   door::scalar(contact, {"contact", Kind::length})};
     const foldswing::PlainTurn turn = turn_of(pivot, turn_from_deg, turn_to_deg);
     const tolerance::HoleErrors holes{door::scalar(hole, {"hole", Kind::length}), together};
     tolerance::LikelyGap out;
     {
         const py::gil_scoped_release nogil;  // paths are immutable and held by the caller's references
-        out = tolerance::likely_gap(panel, obstacles, turn, holes);
+        out = tolerance::likely_gap(panel, body, turn, holes);
     }
     return py::make_tuple(out.as_drawn, out.mean, out.deviation, out.kept, out.share);
 }
@@ -55,8 +43,9 @@ double signed_gap(const Path& panel, const Path& body, py::handle pivot, py::han
 
 void bind_tolerance(py::module_& m) {
     auto topic = m.def_submodule("tolerance");
-    topic.def("likely_gap", &likely_gap, py::arg("panel"), py::arg("bodies"), py::arg("pivot"),
-              py::arg("turn_from_deg"), py::arg("turn_to_deg"), py::arg("hole"), py::arg("together"));
+    topic.def("likely_gap", &likely_gap, py::arg("panel"), py::arg("section"), py::arg("across"), py::arg("up"),
+              py::arg("contact"), py::arg("pivot"), py::arg("turn_from_deg"), py::arg("turn_to_deg"), py::arg("hole"),
+              py::arg("together"));
     topic.def("signed_gap", &signed_gap, py::arg("panel"), py::arg("body"), py::arg("pivot"), py::arg("turn_from_deg"),
               py::arg("turn_to_deg"));
 }

@@ -5,8 +5,6 @@
 #include <limits>
 #include <numbers>
 #include <numeric>
-#include <span>
-#include <string>
 #include <vector>
 
 #include "check.hpp"
@@ -52,49 +50,38 @@ struct Shift {
     Point turning;
 };
 
-/// The independent directions of error: the shift each makes against every body, for one standard deviation.
+/// The independent directions of error, and the shift each makes against the body for one standard deviation.
 class Directions {
   public:
-    Directions(std::span<const Obstacle> bodies, const HoleErrors& holes) : bodies_(bodies.size()) {
+    Directions(const Obstacle& body, const HoleErrors& holes) {
         const Point x{1.0, 0.0};
         const Point y{0.0, 1.0};
-        const bool one = bodies.size() == 1;
         const double h = holes.deviation;
         if (holes.together) {
-            add_all(h, {x, -1.0 * x});
-            add_all(h, {y, -1.0 * y});
-        } else {
-            add_all(h, {{}, x});
-            add_all(h, {{}, y});
-            if (one) {  // the jamb's hole and the body shift the panel against it alike: one direction for both
-                add_all(std::hypot(h, bodies.front().across), {x, {}});
-                add_all(std::hypot(h, bodies.front().up), {y, {}});
-                return;
-            }
-            add_all(h, {x, {}});
-            add_all(h, {y, {}});
-        }
-        for (std::size_t body = 0; body < bodies.size(); ++body) {
-            add(bodies[body].across, {x, {}}, body);
-            add(bodies[body].up, {y, {}}, body);
+            add(h, {x, -1.0 * x});
+            add(h, {y, -1.0 * y});
+            add(body.across, {x, {}});
+            add(body.up, {y, {}});
+        } else {  // the fixed hole and the body shift the panel against it alike: one direction for both
+            add(std::hypot(h, body.across), {x, {}});
+            add(std::hypot(h, body.up), {y, {}});
+            add(h, {{}, x});
+            add(h, {{}, y});
         }
     }
-    [[nodiscard]] std::size_t size() const { return all_.size() / bodies_; }
-    /// The shift against a body.
-    [[nodiscard]] Shift at(const Draw& z, std::size_t body) const {
+    [[nodiscard]] std::size_t size() const { return all_.size(); }
+    [[nodiscard]] Shift at(const Draw& z) const {
         Shift out;
-        for (std::size_t i = 0; i < z.size(); ++i) {
-            const Shift& one = all_[i * bodies_ + body];
-            out.still = out.still + z[i] * one.still;
-            out.turning = out.turning + z[i] * one.turning;
+        for (std::size_t i = 0; i < all_.size(); ++i) {
+            out.still = out.still + z[i] * all_[i].still;
+            out.turning = out.turning + z[i] * all_[i].turning;
         }
         return out;
     }
-    /// No shift of fewer than kMostDeviations deviations is longer.
-    [[nodiscard]] double farthest(std::size_t body) const {
+    /// No shift of fewer than kMostDeviations is longer.
+    [[nodiscard]] double farthest() const {
         double squared = 0.0;
-        for (std::size_t i = 0; i < size(); ++i) {
-            const Shift& s = all_[i * bodies_ + body];
+        for (const Shift& s : all_) {
             const double longest = std::hypot(s.still.x, s.still.y) + std::hypot(s.turning.x, s.turning.y);
             squared += longest * longest;
         }
@@ -102,16 +89,9 @@ class Directions {
     }
 
   private:
-    void add_all(double deviation, Shift one) {
-        if (deviation > 0.0) all_.insert(all_.end(), bodies_, {deviation * one.still, deviation * one.turning});
+    void add(double deviation, Shift one) {
+        if (deviation > 0.0) all_.push_back({deviation * one.still, deviation * one.turning});
     }
-    void add(double deviation, Shift one, std::size_t body) {
-        if (!(deviation > 0.0)) return;
-        all_.insert(all_.end(), bodies_, Shift{});
-        all_[all_.size() - bodies_ + body] = {deviation * one.still, deviation * one.turning};
-    }
-
-    std::size_t bodies_;
     std::vector<Shift> all_;
 };
 
@@ -256,27 +236,6 @@ struct Piece {
     double share;
 };
 
-/// What is left of the gap in one case: the least over the bodies.
-class LeastGap {
-  public:
-    LeastGap(const Path& panel, std::span<const Obstacle> bodies, const PlainTurn& turn, const Directions& errors)
-        : bodies_(bodies), errors_(&errors) {
-        for (std::size_t i = 0; i < bodies.size(); ++i)
-            gaps_.emplace_back(panel, bodies[i].section, turn, errors.farthest(i));
-    }
-    double operator()(const Draw& z) const {
-        double least = std::numeric_limits<double>::infinity();
-        for (std::size_t i = 0; i < gaps_.size(); ++i)
-            least = std::min(least, gaps_[i](errors_->at(z, i)) - bodies_[i].contact);
-        return least;
-    }
-
-  private:
-    std::span<const Obstacle> bodies_;
-    const Directions* errors_;
-    std::vector<TurnGap> gaps_;
-};
-
 /// Everything that is wanted of the distribution, from straight pieces.
 class Distribution {
   public:
@@ -374,14 +333,14 @@ std::vector<Draw> frame(const Draw& steepest, std::size_t d) {
 }
 
 /// The direction in which the gap grows most on the whole: the mean of gap times draw (Stein's identity).
-Draw steepest(const LeastGap& gap, std::size_t d) {
-    Draw out(d);
+Draw steepest(const TurnGap& gap, const Directions& errors) {
+    Draw out(errors.size());
     for (std::size_t k = 0; k < kPairs / 2; ++k) {
-        const Draw z = normal_point(k, d);
+        const Draw z = normal_point(k, errors.size());
         Draw opposite(z);
         for (double& x : opposite) x = -x;
-        const double change = gap(z) - gap(opposite);
-        for (std::size_t i = 0; i < d; ++i) out[i] += change * z[i];
+        const double change = gap(errors.at(z)) - gap(errors.at(opposite));
+        for (std::size_t i = 0; i < z.size(); ++i) out[i] += change * z[i];
     }
     return out;
 }
@@ -431,29 +390,24 @@ double signed_gap(const Path& panel, const Path& body, const PlainTurn& turn) {
     return TurnGap(panel, body, turn, 0.0)({});
 }
 
-LikelyGap likely_gap(const Path& panel, std::span<const Obstacle> bodies, const PlainTurn& turn,
-                     const HoleErrors& holes) {
+LikelyGap likely_gap(const Path& panel, const Obstacle& body, const PlainTurn& turn, const HoleErrors& holes) {
     require_turn(turn);
     require_error("hole", holes.deviation);
-    if (bodies.empty() || bodies.size() > kMostBodies)
-        throw InvalidInput("bodies", std::to_string(bodies.size()) + " bodies", "from 1 to 100 bodies");
-    for (const Obstacle& body : bodies) {
-        require_error("across", body.across);
-        require_error("up", body.up);
-        require_error("contact", body.contact);
-    }
-    const Directions directions(bodies, holes);
-    const LeastGap gap(panel, bodies, turn, directions);
+    require_error("across", body.across);
+    require_error("up", body.up);
+    require_error("contact", body.contact);
+    const Directions directions(body, holes);
+    const TurnGap gap(panel, body.section, turn, directions.farthest());
     const std::size_t d = directions.size();
     LikelyGap out;
-    out.as_drawn = gap(Draw(d));
+    out.as_drawn = gap({}) - body.contact;
     if (d == 0) {
         out.mean = out.kept = out.as_drawn;
         out.share = out.as_drawn <= 0.0 ? 1.0 : 0.0;
         return out;
     }
-    const std::vector<Draw> axes = frame(steepest(gap, d), d);
-    Distribution all;
+    const std::vector<Draw> axes = frame(steepest(gap, directions), d);
+    Distribution all;  // of what the errors add to the gap as drawn
     const std::size_t lines = d == 1 ? 1 : 2 * kPairs;
     for (std::size_t line = 0; line < lines; ++line) {
         Draw across = d == 1 ? Draw{} : normal_point(line / 2, d - 1);
@@ -467,15 +421,15 @@ LikelyGap likely_gap(const Path& panel, std::span<const Obstacle> bodies, const 
                 z[i] = t * axes[0][i];
                 for (std::size_t a = 1; a < d; ++a) z[i] += across[a - 1] * axes[a][i];
             }
-            g[k] = gap(z);
+            g[k] = gap(directions.at(z)) - body.contact - out.as_drawn;
         }
         add_line(all, g);
     }
     all.close(static_cast<double>(lines));
-    out.mean = all.mean();
+    out.mean = out.as_drawn + all.mean();
     out.deviation = all.deviation();
-    out.kept = all.quantile(kKeptShare);
-    out.share = all.below(0.0);
+    out.kept = out.as_drawn + all.quantile(kKeptShare);
+    out.share = all.below(-out.as_drawn);
     return out;
 }
 

@@ -65,8 +65,8 @@ def smallest_radii(
     InvalidInput
         When a number is out of its range, or no body is given.
     """
-    pair = (holes.gate, holes.jamb) if isinstance(holes, Holes) else (holes, holes)
-    return Radii(*_core.cure.smallest_radii(sizes, *pair, opening_deg, bodies, within))
+    panel_hole, body_hole = (holes.gate, holes.jamb) if isinstance(holes, Holes) else (holes, holes)
+    return Radii(*_core.cure.smallest_radii(sizes, panel_hole, body_hole, opening_deg, bodies, within))
 
 
 def pivot_move(

@@ -34,6 +34,7 @@ __all__ = [
     "height_below_head",
     "holes",
     "marks",
+    "miss",
     "nose_gap_landing",
     "opened",
     "opening_in_line",
@@ -324,6 +325,11 @@ def _both(pivot: Any) -> tuple[Any, Any]:
 def pose(holes: Holes, opening_deg: Any) -> Pose:
     """Return where the gate is once it has opened by some angle: q goes to jamb + R(q - gate)."""
     return _core.gate.pose(*_both(holes), opening_deg)
+
+
+def miss(landing: Landing, holes: Holes) -> float:
+    """Return how far beyond its line a landing's point comes with these two holes, mm; negative short of it."""
+    return _core.gate.miss(landing, *_both(holes))
 
 
 def round_marks(

@@ -1,8 +1,7 @@
-"""What a shop's usual errors do to a closest approach: two holes and measured bodies, each a little out."""
+"""What a shop's usual errors do to a closest approach: two holes and a measured body, each a little out."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from foldswing import _core
@@ -59,7 +58,7 @@ class LikelyGap:
 
 def likely_gap(
     panel: Path,
-    bodies: Obstacle | Sequence[Obstacle],
+    body: Obstacle,
     *,
     pivot: Any,
     turn_from_deg: Any = 0.0,
@@ -67,14 +66,14 @@ def likely_gap(
     hole: Any,
     together: bool = False,
 ) -> LikelyGap:
-    """Return how the gap between a panel and fixed bodies comes out with both holes and the bodies a little out.
+    """Return how the gap between a panel and a fixed body comes out with both holes and the body a little out.
 
     Parameters
     ----------
     panel : Path
         Closed section as it stands shut.
-    bodies : Obstacle or sequence of them
-        Of several the least gap counts.
+    body : Obstacle
+        What it passes.
     pivot : point
         Both holes as drawn, mm.
     turn_from_deg, turn_to_deg : angle
@@ -92,8 +91,7 @@ def likely_gap(
     Raises
     ------
     InvalidInput
-        When an error is negative, there is no body or more than 100, a path is open or crosses itself, or the turn is
-        over 360 degrees.
+        When an error is negative, a path is open or crosses itself, or the turn is over 360 degrees.
 
     Notes
     -----
@@ -110,12 +108,25 @@ def likely_gap(
     >>> round(made.as_drawn, 1), round(made.deviation, 1), made.share < 1e-9
     (105.7, 0.6, True)
     """
-    listed = [bodies] if isinstance(bodies, Obstacle) else list(bodies)
-    for body in listed:
-        if not isinstance(body, Obstacle):
-            raise _core.InvalidInput(f"bodies must be Obstacles, got {body!r:.80}")
-    rows = [(b.section, b.across, b.up, b.contact) for b in listed]
-    return LikelyGap(*_core.tolerance.likely_gap(panel, rows, pivot, turn_from_deg, turn_to_deg, hole, together))
+    if not isinstance(body, Obstacle):
+        raise _core.InvalidInput(f"body must be an Obstacle, got {body!r:.80}")
+    for name, path in (("panel", panel), ("section", body.section)):
+        if not isinstance(path, Path):
+            raise _core.InvalidInput(f"{name} must be a Path, got {path!r:.80}")
+    return LikelyGap(
+        *_core.tolerance.likely_gap(
+            panel,
+            body.section,
+            body.across,
+            body.up,
+            body.contact,
+            pivot,
+            turn_from_deg,
+            turn_to_deg,
+            hole,
+            together,
+        )
+    )
 
 
 def signed_gap(panel: Path, body: Path, *, pivot: Any, turn_from_deg: Any = 0.0, turn_to_deg: Any) -> float:

@@ -45,11 +45,11 @@ RAIL_SECTION = Path([(104.0, -150.0), (136.0, -150.0)], [180.0, 180.0], closed=T
 LEGS = {"shut to level": (0.0, -90.0), "level to lean": (-90.0, -125.0), "shut to lean": (0.0, -125.0)}
 
 
-def made(radii, obstacles, leg, *, hole=HOLE, together=False):
+def made(radii, body, leg, *, hole=HOLE, together=False):
     turn_from, turn_to = LEGS[leg]
     return tolerance.likely_gap(
         section(*radii),
-        obstacles,
+        body,
         pivot=PIVOT,
         turn_from_deg=turn_from,
         turn_to_deg=turn_to,
@@ -58,15 +58,14 @@ def made(radii, obstacles, leg, *, hole=HOLE, together=False):
     )
 
 
-def simulated(radii, names, leg, n, *, together=False, seed=1):
-    model = Gate(CORNER, *SIZE, *radii, PIVOT)
+def simulated(radii, name, leg, n, *, together=False, seed=1):
+    model = Gate(CORNER, SIZE, radii, PIVOT)
     gaps = {
         "nose": functools.partial(model.to_box, NOSE),
         "sill": functools.partial(model.to_box, SILL),
         "rail": lambda angle, u, v: model.to_point(*RAIL, angle, u, v) - RAIL_RADIUS,
     }
-    bodies = [(gaps[name], MEASURED, PAINT) for name in names]
-    return simulate(model, bodies, *LEGS[leg], HOLE, together, n, seed)
+    return simulate((gaps[name], MEASURED, PAINT), LEGS[leg], hole=HOLE, together=together, n=n, seed=seed)
 
 
 def obstacle(name):
@@ -75,28 +74,27 @@ def obstacle(name):
 
 
 CASES = [
-    ((12.0, 0.0), ("nose",), "shut to level"),
-    ((12.0, 0.0), ("nose",), "level to lean"),
-    ((15.6, 4.8), ("nose",), "shut to lean"),  # two corners pass alike
-    ((18.0, 10.0), ("nose",), "shut to level"),  # the gap is level over the whole leg
-    ((12.0, 6.0), ("sill",), "shut to level"),
-    ((15.6, 4.8), ("sill",), "level to lean"),
-    ((15.6, 4.8), ("rail",), "level to lean"),
-    ((12.0, 0.0), ("nose", "sill", "rail"), "shut to lean"),
-    ((18.0, 10.0), ("nose", "sill"), "shut to lean"),
+    ((12.0, 0.0), "nose", "shut to level"),
+    ((12.0, 0.0), "nose", "level to lean"),
+    ((12.0, 0.0), "nose", "shut to lean"),
+    ((15.6, 4.8), "nose", "shut to lean"),  # two corners pass alike
+    ((18.0, 10.0), "nose", "shut to level"),  # the gap is level over the whole leg
+    ((12.0, 6.0), "sill", "shut to level"),
+    ((18.0, 10.0), "sill", "level to lean"),
+    ((15.6, 4.8), "rail", "level to lean"),
 ]
 
 
 @pytest.mark.parametrize("together", [False, True], ids=["apart", "together"])
-@pytest.mark.parametrize(("radii", "names", "leg"), CASES)
-def test_it_agrees_with_direct_simulation(radii, names, leg, together, size, show):
-    n = size(12_000, 1_000_000)
-    gaps = simulated(radii, names, leg, n, together=together)
-    found = made(radii, [obstacle(name) for name in names], leg, together=together)
+@pytest.mark.parametrize(("radii", "name", "leg"), CASES)
+def test_it_agrees_with_direct_simulation(radii, name, leg, *, together, size, show):
+    n = size(4_000, 1_000_000)
+    gaps = simulated(radii, name, leg, n, together=together)
+    found = made(radii, obstacle(name), leg, together=together)
     off = agrees(found, gaps)
-    assert found.as_drawn == pytest.approx(simulated_as_drawn(radii, names, leg), abs=1e-3)
+    assert found.as_drawn == pytest.approx(as_drawn(radii, name, leg), abs=1e-3)
     show(
-        f"likely error against {n} simulations, r {radii[0]:g}/{radii[1]:g}, {' and '.join(names)}, {leg}, "
+        f"likely error against {n} simulations, r {radii[0]:g}/{radii[1]:g}, {name}, {leg}, "
         f"{'together' if together else 'apart'}",
         f"deviation {found.deviation:.4f} mm, kept {found.kept:.3f} mm, rubs {found.share:.5f}; off by "
         + ", ".join(f"{value:+.1f}" for value in off.values())
@@ -105,25 +103,30 @@ def test_it_agrees_with_direct_simulation(radii, names, leg, together, size, sho
     assert all(abs(value) <= 3.0 for value in off.values()), off
 
 
-def simulated_as_drawn(radii, names, leg):
-    model = Gate(CORNER, *SIZE, *radii, PIVOT)
+def as_drawn(radii, name, leg):
+    model = Gate(CORNER, SIZE, radii, PIVOT)
     nothing = (np.zeros(1), np.zeros(1))
     angles = np.radians(np.linspace(*LEGS[leg], 4001))
-    gaps = {
-        "nose": lambda a: model.to_box(NOSE, a, nothing, nothing)[0],
-        "sill": lambda a: model.to_box(SILL, a, nothing, nothing)[0],
-        "rail": lambda a: model.to_point(*RAIL, a, nothing, nothing)[0] - RAIL_RADIUS,
-    }
-    return min(gaps[name](a) for name in names for a in angles) - PAINT
+    if name == "rail":
+        return np.min(model.to_point(*RAIL, angles, nothing, nothing)) - RAIL_RADIUS - PAINT
+    return np.min(model.to_box({"nose": NOSE, "sill": SILL}[name], angles, nothing, nothing)) - PAINT
 
 
 def test_trade_figures(show):
     # Check values of the demo gate: r 12 / 0 rubs in about half of the gates, 18 / 10 in about 1 in 1000.
-    both = [obstacle("nose"), obstacle("sill")]
-    tight, round_ = made((12.0, 0.0), both, "shut to lean"), made((18.0, 10.0), both, "shut to lean")
-    show("demo gate, share that rubs once painted", f"r 12/0 {tight.share:.3f}, r 18/10 {round_.share:.5f}")
-    assert tight.share == pytest.approx(0.5, abs=0.05)
-    assert 0.0003 < round_.share < 0.002
+    # Rubbing on one leg makes rubbing on the other likelier: the shares of all legs together bound the gate's own.
+    def shares(radii):
+        legs = [(b, leg) for b in ("nose", "sill") for leg in ("shut to level", "level to lean")]
+        by_leg = [made(radii, obstacle(b), leg).share for b, leg in legs]
+        return max(made(radii, obstacle("nose"), "shut to lean").share, *by_leg), 1.0 - math.prod(
+            1.0 - v for v in by_leg
+        )
+
+    tight, round_ = shares((12.0, 0.0)), shares((18.0, 10.0))
+    between = f"r 18/10 between {round_[0]:.5f} and {round_[1]:.5f}"
+    show("demo gate, share that rubs once painted", f"r 12/0 {tight[0]:.2f} or a little more, {between}")
+    assert tight[0] == pytest.approx(0.5, abs=0.05)
+    assert 0.0005 < round_[0] < round_[1] < 0.002
 
 
 def test_together_the_gate_hangs_true_shut():
@@ -174,7 +177,7 @@ def test_turned_and_mirrored_it_comes_out_the_same():
         hole=HOLE,
     )
     for name in ("as_drawn", "mean", "deviation", "kept"):
-        assert getattr(flipped, name) == pytest.approx(getattr(straight, name), abs=5e-3)
+        assert getattr(flipped, name) == pytest.approx(getattr(straight, name), abs=1e-2)  # other points are drawn
     quarter = Pose(0.0, 0.0, 90.0)
     turned = tolerance.likely_gap(
         section(15.6, 4.8).moved(quarter),
@@ -184,7 +187,7 @@ def test_turned_and_mirrored_it_comes_out_the_same():
         hole=HOLE,
     )
     for name in ("as_drawn", "mean", "deviation", "kept"):
-        assert getattr(turned, name) == pytest.approx(getattr(straight, name), abs=5e-3)
+        assert getattr(turned, name) == pytest.approx(getattr(straight, name), abs=1e-2)
 
 
 def test_the_same_input_gives_the_same_bits():
@@ -207,17 +210,17 @@ def test_more_error_leaves_less():
         {"pivot": (1e300, 0.0)},
         {"turn_to_deg": 400.0},
         {"turn_to_deg": math.nan},
-        {"bodies": []},
-        {"bodies": ["nose"]},
-        {"bodies": tolerance.Obstacle(NOSE_SECTION, across=-1.0)},
-        {"bodies": tolerance.Obstacle(NOSE_SECTION, contact=math.nan)},
-        {"bodies": tolerance.Obstacle("nose")},
-        {"bodies": tolerance.Obstacle(Path([(0, 0), (1, 0), (1, 1)], [0.0, 0.0]))},
-        {"bodies": tolerance.Obstacle(rectangle(0.0, 1e9, 0.0, 1.0))},
-        {"bodies": tolerance.Obstacle(Path([(0, 0), (1, 1), (1, 0), (0, 1)], [0.0] * 4, closed=True))},
+        {"body": [obstacle("nose")]},
+        {"body": "nose"},
+        {"body": tolerance.Obstacle(NOSE_SECTION, across=-1.0)},
+        {"body": tolerance.Obstacle(NOSE_SECTION, contact=math.nan)},
+        {"body": tolerance.Obstacle("nose")},
+        {"body": tolerance.Obstacle(Path([(0, 0), (1, 0), (1, 1)], [0.0, 0.0]))},
+        {"body": tolerance.Obstacle(rectangle(0.0, 1e9, 0.0, 1.0))},
+        {"body": tolerance.Obstacle(Path([(0, 0), (1, 1), (1, 0), (0, 1)], [0.0] * 4, closed=True))},
     ],
 )
 def test_hostile_input_is_refused(wrong):
-    given = {"bodies": obstacle("nose"), "pivot": PIVOT, "turn_to_deg": -90.0, "hole": HOLE, **wrong}
+    given = {"body": obstacle("nose"), "pivot": PIVOT, "turn_to_deg": -90.0, "hole": HOLE, **wrong}
     with pytest.raises(InvalidInput):
-        tolerance.likely_gap(section(12, 0), given.pop("bodies"), **given)
+        tolerance.likely_gap(section(12, 0), given.pop("body"), **given)

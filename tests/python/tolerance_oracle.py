@@ -12,15 +12,17 @@ STEP_DEG = 0.5  # the least of a gap that changes by 40 mm per radian twice over
 CHUNK = 20_000
 
 
-def box(x, y, left, right, low, high):
+def box(x, y, sides):
     """Return the signed distance of points from a box."""
+    left, right, low, high = sides
     dx = np.maximum(left - x, x - right)
     dy = np.maximum(low - y, y - high)
     return np.hypot(np.maximum(dx, 0.0), np.maximum(dy, 0.0)) + np.minimum(np.maximum(dx, dy), 0.0)
 
 
-def rounded(x, y, thickness, height, inner, outer):
+def rounded(x, y, size):
     """Return the signed distance from a gate whose lower inner corner is the origin, x outward and y up."""
+    thickness, height, inner, outer = size
     dx = np.abs(x - 0.5 * thickness) - 0.5 * thickness
     dy = np.abs(y - 0.5 * height) - 0.5 * height
     r = np.where(y > 0.5 * height, 0.0, np.where(x < 0.5 * thickness, inner, outer))
@@ -31,8 +33,9 @@ def rounded(x, y, thickness, height, inner, outer):
 class Gate:
     """A gate shut with its lower inner corner at (x, y), about a pivot; all mm."""
 
-    def __init__(self, corner, thickness, height, inner, outer, pivot):
+    def __init__(self, corner, size, radii, pivot):
         self.corner, self.pivot = corner, pivot
+        (thickness, height), (inner, outer) = size, radii
         self.size = (thickness, height, inner, outer)
         ends = [(0.0, inner), (inner, 0.0), (thickness - outer, 0.0), (thickness, outer)]
         self.points = [*ends, (0.0, height), (thickness, height)]
@@ -50,7 +53,7 @@ class Gate:
 
         least = np.full(np.broadcast(u[0], v[0]).shape, np.inf)
         for px, py in self.points:
-            least = np.minimum(least, box(*stands(px, py), *sides))
+            least = np.minimum(least, box(*stands(px, py), sides))
         for (px, py), r, side in self.arcs:
             if r == 0.0:
                 continue
@@ -58,7 +61,7 @@ class Gate:
             nx, ny = np.clip(cx, left, right) - cx, np.clip(cy, low, high) - cy  # toward the box, fixed axes
             own_x, own_y = c * nx + s * ny, c * ny - s * nx
             looks = (side * own_x >= 0.0) & (own_y <= 0.0)
-            least = np.where(looks, np.minimum(least, box(cx, cy, *sides) - r), least)
+            least = np.where(looks, np.minimum(least, box(cx, cy, sides) - r), least)
         for bx in (left, right):
             for by in (low, high):
                 least = np.minimum(least, self.to_point(bx, by, angle, u, v))
@@ -70,14 +73,16 @@ class Gate:
         dx, dy = bx + v[0] - self.pivot[0], by + v[1] - self.pivot[1]
         own_x = c * dx + s * dy + self.pivot[0] - self.corner[0] - u[0]
         own_y = c * dy - s * dx + self.pivot[1] - self.corner[1] - u[1]
-        return rounded(own_x, own_y, *self.size)
+        return rounded(own_x, own_y, self.size)
 
 
-def simulate(gate, bodies, turn_from, turn_to, hole, together, n, seed):
+def simulate(body, turn, *, hole, together, n, seed):
     """Return what is left of the gap in n simulated gates.
 
-    bodies: list of (gap function of (angle, u, v), across, contact).
+    body: gap as a function of (angle, u, v), how far the body is out across, contact.
     """
+    turn_from, turn_to = turn
+    gap, across, contact = body
     rng = np.random.default_rng(seed)
     steps = max(2, int(np.ceil(abs(turn_to - turn_from) / STEP_DEG)) + 1)
     angles = np.radians(np.linspace(turn_from, turn_to, steps))
@@ -87,11 +92,9 @@ def simulate(gate, bodies, turn_from, turn_to, hole, together, n, seed):
         in_gate = hole * rng.standard_normal((2, size))
         in_jamb = in_gate if together else hole * rng.standard_normal((2, size))
         least = np.full(size, np.inf)
-        for gap, across, contact in bodies:
-            moved = across * rng.standard_normal(size)
-            v = (moved - in_jamb[0], -in_jamb[1])
-            for angle in angles:
-                least = np.minimum(least, gap(angle, -in_gate, v) - contact)
+        v = (across * rng.standard_normal(size) - in_jamb[0], -in_jamb[1])
+        for angle in angles:
+            least = np.minimum(least, gap(angle, -in_gate, v) - contact)
         out.append(least)
     return np.concatenate(out)
 

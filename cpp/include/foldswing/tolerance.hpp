@@ -2,10 +2,8 @@
 /// \file tolerance.hpp  What a shop's usual errors do to a closest approach. Lengths: mm, angles: degrees.
 ///
 /// Errors are normal and independent, given as standard deviations: about a third of all cases exceed one, 1 in 22 two.
-#include <cstddef>
 #include <foldswing/motion.hpp>
 #include <foldswing/plane.hpp>
-#include <span>
 
 namespace foldswing::tolerance {
 
@@ -23,9 +21,8 @@ struct Obstacle {
     double contact = 0.0;  ///< gap at which they touch: the paint on both faces; >= 0
 };
 
-/// The smallest gap over the turn, less the contact, as it comes out from one panel made so to the next; of several
-/// bodies the least. An overlap is a gap below zero: minus the depth of the deepest corner, or of an arc's foremost
-/// point.
+/// The smallest gap over the turn, less the contact, as it comes out from one panel made so to the next. An overlap is a
+/// gap below zero: minus the depth of the deepest corner, or of an arc's foremost point.
 struct LikelyGap {
     double as_drawn = 0.0;  ///< with no error at all
     double mean = 0.0;
@@ -34,7 +31,7 @@ struct LikelyGap {
     double share = 0.0;      ///< of panels with nothing left: they rub
 };
 
-/// How the gap between a panel and fixed bodies comes out over a turn, with both holes and the bodies a little out.
+/// How the gap between a panel and a fixed body comes out over a turn, with both holes and the body a little out.
 ///
 /// Panel point q goes to J + j + R(q - J - p), with p and j the errors of the panel's and the fixed hole: against a
 /// body out by b this is the pivot as drawn, and a shift of j - R p - b. The gap of each case is found on the sections'
@@ -44,12 +41,10 @@ struct LikelyGap {
 /// Same input, same bits; within about 0.5 % of the deviation and 5 % of a share.
 /// \param panel closed section without holes, as it stands shut
 /// \param turn from shut; the gap is the least between its two angles
-/// \throws InvalidInput when an error is negative, there is no body or more than kMostBodies, a path is open or crosses
-/// itself, the turn is over 360 degrees, or a number is not finite or beyond 1e6 mm
-[[nodiscard]] LikelyGap likely_gap(const Path& panel, std::span<const Obstacle> bodies, const PlainTurn& turn,
+/// \throws InvalidInput when an error is negative, a path is open or crosses itself, the turn is over 360 degrees, or a
+/// number is not finite or beyond 1e6 mm
+[[nodiscard]] LikelyGap likely_gap(const Path& panel, const Obstacle& body, const PlainTurn& turn,
                                    const HoleErrors& holes);
-
-inline constexpr std::size_t kMostBodies = 100;
 
 /// The same gap with no error: below zero where the sections overlap. \throws InvalidInput as likely_gap
 [[nodiscard]] double signed_gap(const Path& panel, const Path& body, const PlainTurn& turn);

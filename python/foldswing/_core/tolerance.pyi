@@ -1,11 +1,13 @@
-from collections.abc import Iterable
 from typing import Any
 
 from foldswing._core.plane import Path
 
 def likely_gap(
     panel: Path,
-    bodies: Iterable[tuple[Path, Any, Any, Any]],
+    section: Path,
+    across: Any,
+    up: Any,
+    contact: Any,
     pivot: Any,
     turn_from_deg: Any,
     turn_to_deg: Any,

@@ -102,13 +102,11 @@ class Likely(NamedTuple):
     hole: float
     drilled: Literal["apart", "together"] = "apart"
 
-    def gap(
-        self, names: Iterable[str], motion: hinge.PivotHinge, s0: float, s1: float, *, together: bool
-    ) -> tolerance.LikelyGap:
-        """Return how the least painted gap to these bodies comes out over a piece of a turn."""
+    def gap(self, name: str, motion: hinge.PivotHinge, s0: float, s1: float, *, together: bool) -> tolerance.LikelyGap:
+        """Return how the painted gap to a body comes out over a piece of a turn."""
         return tolerance.likely_gap(
             self.panel,
-            [self.bodies[name] for name in names],
+            self.bodies[name],
             pivot=motion.pivot,
             turn_from_deg=motion.turn_at(s0),
             turn_to_deg=motion.turn_at(s1),
@@ -131,6 +129,7 @@ def approaches(
     motion: Motion,
     stops: Sequence[tuple[str, float]],
     wants: Wants,
+    *,
     likely: Likely | None = None,
 ) -> tuple[Approach, ...]:
     """Return the closest approach of a panel to every body on every leg of its travel.
@@ -151,9 +150,7 @@ def approaches(
         apart = together = None
         if likely is not None and isinstance(motion, hinge.PivotHinge) and likely.matters(row.body, painted):
             s0, s1 = (s for _, s in stops[i % legs : i % legs + 2])
-            apart, together = (
-                likely.gap([row.body], motion, s0, s1, together=way) for way in (False, True)
-            )
+            apart, together = (likely.gap(row.body, motion, s0, s1, together=way) for way in (False, True))
         out.append(
             Approach(
                 row.body,
@@ -202,8 +199,8 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
             out.append(
                 Finding(
                     f"Panel may rub on the {place}",
-                    f"{row.bare:.2f} mm bare, {row.painted:.2f} painted at {row.at}; holes and measures are usually out "
-                    f"by {made.deviation:.2f} mm there, and {odds(made.share)} rub",
+                    f"{row.bare:.2f} mm bare, {row.painted:.2f} painted at {row.at}; errors usually come to "
+                    f"{made.deviation:.2f} mm there, and {odds(made.share)} rub",
                     "rubs through the paint where the errors add up",
                     cure,
                     False,

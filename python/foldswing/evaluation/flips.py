@@ -165,7 +165,7 @@ def evaluate_flip_panel(wanted: FlipPanel, job: Job) -> FlipResult:
     def passes(shape: flip_panel.Sizes, *, likely: bool = False) -> tuple[Approach, ...]:
         path = flip_panel.panel(shape)
         errors = Likely(path, obstacles, job.errors.hole) if likely else None
-        return approaches(path.outline(SAGITTA), bodies, motion, marks, wants, errors)
+        return approaches(path.outline(SAGITTA), bodies, motion, marks, wants, likely=errors)
 
     closest = passes(sizes, likely=True)
     ears = _ears_said(closest, passes(plain), wanted.ear_radius) if wanted.ear_radius else ""

@@ -9,9 +9,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from foldswing import clearance, gate, hinge, plane, tolerance, units
+from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
+from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.gate_section import (
     Asked,
@@ -123,9 +124,10 @@ class GateResult:
     axis : AxisResult or None
         Where left and right ask for different pivots: the axis through both. Sizes, pivot, marks, holes and what
         follows from them are then those of the left end.
-    apart, together : tolerance.LikelyGap or None
-        The least painted gap over the whole travel to all bodies near it, as it comes out after likely errors, the two
-        holes drilled apart or through together; None where nothing is near.
+    smallest_radii : cure.Radii or None
+        Smallest lower corner radii that leave every moving gap wanted, bodies it rests on left out.
+    cures : tuple of Cure
+        What would cure approaches that are too close.
     square : tuple of Approach
         Closest approaches that would be closer if every corner were left square.
     swung_on : tuple of (body, opening_deg)
@@ -152,8 +154,8 @@ class GateResult:
     stops: tuple[StopResult, ...]
     gaps: tuple[ShutGap, ...]
     closest: tuple[Approach, ...]
-    apart: tolerance.LikelyGap | None
-    together: tolerance.LikelyGap | None
+    smallest_radii: cure.Radii | None
+    cures: tuple[Cure, ...]
     square: tuple[Approach, ...]
     stations: tuple[StationResult, ...]
     axis: AxisResult | None
@@ -367,8 +369,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         stops=(),
         gaps=gaps,
         closest=(),
-        apart=None,
-        together=None,
+        smallest_radii=None,
+        cures=(),
         square=(),
         stations=(),
         axis=None,
@@ -390,8 +392,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     travel = _travel(holes, stops)
     elsewhere = {b.name for b in wanted.body if not in_main_section(b, run, sizes, tilted)}
     near = {name: body for name, body in bodies.items() if name not in elsewhere}
-    likely = _likely(wanted, job, sizes, holes, around, wants)
-    closest = approaches(shut, near, travel.motion, travel.marks, wants, likely)
+    likely = _likely(wanted, job, gate.panel(sizes).moved(gate.pose(holes, 0.0)), around, wants)
+    closest = approaches(shut, near, travel.motion, travel.marks, wants, likely=likely)
     left_square = approaches(
         Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), near, travel.motion, travel.marks, wants
     )
@@ -400,11 +402,11 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     ]
     resting = {(stop.rests_on, done.name) for stop in wanted.stop for done in stops if done.name == stop.name}
     passing = [a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting]
-    findings += judge(passing, CURE)
-    reached = list(dict.fromkeys(a.body for a in passing if a.apart is not None))
-    apart, together = (
-        likely.gap(reached, travel.motion, 0.0, 1.0, together=way) if reached else None for way in (False, True)
-    )
+    swung = Swung(sizes, holes, shut, stops[-1].opening_deg, solved.asked.faces)
+    kept = {name: body for name, body in near.items() if name not in {rest for rest, _ in resting}}
+    radii = smallest_radii(swung, kept, wants)
+    cures = evaluate_cures(swung, kept, wants, radii, [row for row in passing if row.body in kept and too_close(row)])
+    findings += judge(passing, in_words(cures, CURE))
     places: tuple[StationResult, ...] = ()
     axis = None
     if run is not None:
@@ -428,8 +430,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         hardware=hardware,
         stops=tuple(stops),
         closest=closest,
-        apart=apart,
-        together=together,
+        smallest_radii=radii,
+        cures=cures,
         square=tuple(square),
         stations=places,
         axis=axis,
@@ -449,14 +451,7 @@ def _wants(wanted: Gate, job: Job, bodies: Mapping[str, Outline]) -> Wants:
     )
 
 
-def _likely(
-    wanted: Gate,
-    job: Job,
-    sizes: gate.Sizes,
-    holes: gate.Holes,
-    around: Mapping[str, plane.Path],
-    wants: Wants,
-) -> Likely:
+def _likely(wanted: Gate, job: Job, panel: plane.Path, around: Mapping[str, plane.Path], wants: Wants) -> Likely:
     """Return what likely errors are reckoned from.
 
     Heights are measured from the worktop and distances from the wall's outer face: what lies in one of these is out
@@ -468,7 +463,6 @@ def _likely(
         name: tolerance.Obstacle(path, *out.get(name, (measured, measured)), contact=wants.paint[name])
         for name, path in around.items()
     }
-    panel = gate.panel(sizes).moved(gate.pose(holes, 0.0))
     return Likely(panel, bodies, job.errors.hole, "together" if wanted.hinge.drilled == "together" else "apart")
 
 

@@ -62,7 +62,6 @@ _CROWNS = (
 NOT_CHECKED = {
     "gate": (
         "loads in stays, pins, bushes and fixings, and whether it sags under load",
-        "what drilling errors do to the gaps (two holes, each a little out)",
         "twist, racking and side play along the hinge; the sides of the opening",
         "seals and rubbers",
     ),

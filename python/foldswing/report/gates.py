@@ -54,6 +54,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     )
     if done.closest:
         blocks += [Heading("Tightest places", 2), approaches(done.closest, words, CLOSEST)]
+    blocks += _cures(wanted, done, job)
     if done.square:
         blocks.append(approaches(done.square, words, "What the rounded corners cure: with every corner left square"))
     if done.swung_on:
@@ -61,6 +62,25 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
         blocks.append(Paragraph(f"With nothing to hold it beyond its last stop it would hit {hits}."))
     blocks += station_blocks(wanted, done, job, words)
     return blocks
+
+
+def _cures(wanted: Gate, done: GateResult, job: Job) -> list[Block]:
+    """Return what errors the gaps were reckoned with, the smallest radii, and what would cure a rub."""
+    out: list[Block] = []
+    if done.closest:
+        e = job.errors
+        said = f"Likely errors: each hole {e.hole:.2f} mm sideways and up or down, measured places {e.measured:.2f} mm"
+        how = f"(standard deviations). This job drills them {wanted.hinge.drilled}"
+        kept = "Left is what all but 1 in 44 gates keep once painted"
+        out.append(Paragraph(sentences(f"{said} {how}", kept)))
+    radii = done.smallest_radii
+    if radii is not None and radii.fits:
+        least = f"inner {radii.inner:.1f} mm, outer {radii.outer:.1f} mm"
+        out.append(KeyValues((("Smallest lower corner radii that leave the moving gaps wanted", least),)))
+    if done.cures:
+        rows = tuple((c.what, c.how, c.price) for c in done.cures)
+        out.append(Table(("Cure", "How much", "Price"), rows, "What would cure the tight places, each by itself"))
+    return out
 
 
 def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from foldswing import sheet, units
 from foldswing.evaluation import Approach, Finding
+from foldswing.evaluation.findings import odds
 from foldswing.job import Job
 from foldswing.sheet import Block, Table
+from foldswing.tolerance import LikelyGap
 
 # Which side of the face named a distance lies on: as it is when positive, and when negative.
 OUTWARD = ("outward", "behind the face")
@@ -62,18 +64,29 @@ def warnings(findings: Iterable[Finding]) -> list[Block]:
 CLOSEST = "Closest approach to each body on each leg of the travel"
 
 
+def likely(made: LikelyGap | None) -> str:
+    """Return what likely errors leave of a painted gap: what 43 of 44 keep, and how many rub."""
+    if made is None:
+        return "no matter"
+    left = f"{made.kept:.2f} mm" if made.kept > 0.0 else "nothing"
+    return f"{left}; {odds(made.share)} rub"
+
+
 def approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
-    """Return the table of closest approaches."""
+    """Return the table of closest approaches; with likely errors where these were asked about."""
+    reckoned = any(row.apart is not None for row in rows)
+    more = ("Left, holes drilled apart", "Left, drilled through together") if reckoned else ()
     return Table(
-        ("To", "On the way", "Bare", "Painted", "Wanted, bare", "Where"),
+        ("To", "On the way", "Where", "Bare", "Wanted, bare", "Painted", *more),
         tuple(
             (
                 row.body,
                 row.leg,
-                f"overlaps {words.gap(row.depth)}" if row.depth > 0.0 else words.gap(row.bare),
-                words.gap(row.painted),
-                words.gap(row.wanted),
                 row.at,
+                f"overlaps {words.gap(row.depth)}" if row.depth > 0.0 else words.gap(row.bare),
+                words.gap(row.wanted),
+                words.gap(row.painted),
+                *((likely(row.apart), likely(row.together)) if reckoned else ()),
             )
             for row in rows
         ),
@@ -89,7 +102,7 @@ def stands(row: Approach) -> tuple[float, float]:
 def tightest(rows: Sequence[Approach], caption: str) -> Table:
     """Return the short table of approaches for the first page."""
     return Table(
-        ("To", "On the way", "Where", "Bare", "Painted"),
+        ("To", "On the way", "Where", "Bare", "Painted", "Left after likely errors"),
         tuple(
             (
                 row.body,
@@ -97,6 +110,7 @@ def tightest(rows: Sequence[Approach], caption: str) -> Table:
                 row.at,
                 f"overlaps {row.depth:.2f} mm" if row.depth > 0.0 else f"{row.bare:.2f} mm",
                 f"{row.painted:.2f} mm",
+                likely(row.likely),
             )
             for row in rows
         ),
