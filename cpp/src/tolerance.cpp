@@ -307,6 +307,32 @@ Draw normal_point(std::size_t k, std::size_t d) {
     return out;
 }
 
+/// The points taken across the lines: opposite ones come in pairs, so that odd moments vanish, and the set is stretched
+/// to have the moments of second order that normal draws have (moment matching; from memory).
+std::vector<Draw> points_across(std::size_t d) {
+    std::vector<Draw> out;
+    out.reserve(kPairs);
+    for (std::size_t k = 0; k < kPairs; ++k) out.push_back(normal_point(k, d));
+    // The moments as L L^T (Cholesky); L^-1 x then has the identity for moments.
+    std::vector<Draw> lower(d, Draw(d));
+    for (std::size_t i = 0; i < d; ++i) {
+        for (std::size_t j = 0; j <= i; ++j) {
+            double sum = 0.0;
+            for (const Draw& x : out) sum += x[i] * x[j];
+            sum /= static_cast<double>(out.size());
+            for (std::size_t k = 0; k < j; ++k) sum -= lower[i][k] * lower[j][k];
+            lower[i][j] = i == j ? std::sqrt(sum) : sum / lower[j][j];  // far from singular: the points fill the space
+        }
+    }
+    for (Draw& x : out) {
+        for (std::size_t i = 0; i < d; ++i) {
+            for (std::size_t k = 0; k < i; ++k) x[i] -= lower[i][k] * x[k];
+            x[i] /= lower[i][i];
+        }
+    }
+    return out;
+}
+
 double length_of(const Draw& z) { return std::sqrt(std::inner_product(z.begin(), z.end(), z.begin(), 0.0)); }
 
 /// Unit directions, the first of them the steepest, all square to each other.
@@ -409,8 +435,9 @@ LikelyGap likely_gap(const Path& panel, const Obstacle& body, const PlainTurn& t
     const std::vector<Draw> axes = frame(steepest(gap, directions), d);
     Distribution all;  // of what the errors add to the gap as drawn
     const std::size_t lines = d == 1 ? 1 : 2 * kPairs;
+    const std::vector<Draw> points = d == 1 ? std::vector<Draw>{Draw{}} : points_across(d - 1);
     for (std::size_t line = 0; line < lines; ++line) {
-        Draw across = d == 1 ? Draw{} : normal_point(line / 2, d - 1);
+        Draw across = points[line / 2];
         if (line % 2 != 0)
             for (double& x : across) x = -x;
         std::array<double, kStepsAlong + 1> g{};

@@ -120,7 +120,7 @@ class Likely(NamedTuple):
         return painted <= FAR * float(np.hypot(2.0 * self.hole, np.hypot(body.across, body.up)))
 
 
-FAR = 8.0  # standard deviations: no gap so wide is ever closed by errors
+FAR = 5.0  # standard deviations: 3 in 10 million cases go beyond
 
 
 def approaches(
@@ -219,9 +219,12 @@ def judge(rows: Iterable[Approach], cure: str) -> list[Finding]:
     return out
 
 
+NEVER = 1e-4  # a share of panels too small to plan for
+
+
 def odds(share: float) -> str:
     """Return a share in words: '1 in 12', 'about half', 'nearly all'."""
-    if share < 1e-4:
+    if share < NEVER:
         return "fewer than 1 in 10000"
     if share > 0.9:
         return "nearly all"

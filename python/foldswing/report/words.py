@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from foldswing import sheet, units
 from foldswing.evaluation import Approach, Finding
-from foldswing.evaluation.findings import odds
+from foldswing.evaluation.findings import NEVER, odds
 from foldswing.job import Job
 from foldswing.sheet import Block, Table
 from foldswing.tolerance import LikelyGap
@@ -69,7 +69,7 @@ def likely(made: LikelyGap | None) -> str:
     if made is None:
         return "no matter"
     left = f"{made.kept:.2f} mm" if made.kept > 0.0 else "nothing"
-    return f"{left}; {odds(made.share)} rub"
+    return left if made.share < NEVER else f"{left}; {odds(made.share)} rub"
 
 
 def approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
