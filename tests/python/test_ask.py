@@ -322,6 +322,8 @@ def test_adding_keeps_what_the_file_says(tmp_path: Path) -> None:
     lid.update({name: f"{size} mm" for name, size in lid.items() if isinstance(size, (int, float))})
     for layer in lid["layer"]:
         layer["thickness"] = f"{layer['thickness']} mm"
+    hinge = lid["hinge"]
+    hinge.update({name: f"{size} mm" for name, size in hinge.items() if name != "opens" and not isinstance(size, str)})
     _, lines = ask_script.script(tables, "lid", path.read_text("utf-8"))
     done = call("ask", "lid", "--out", path, "--no-shop", "--add", typed="\n".join(lines) + "\n")
     assert done.exit_code == 0, done.output

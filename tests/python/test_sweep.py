@@ -181,14 +181,14 @@ def test_arrays_and_loops_agree_whatever_is_refused(chord, rise):
 
 # What is not a quantity: words, shapes, motions, parts, and results that are values with fields of their own.
 NOT_QUANTITIES = """
-    a b arcs closed corners explanation first fixed holes inside invalid kind landings last leg line major
-    measured method middle motion notch outline outlines outside outside_is panel parts pose_a pose_b poses rule side
-    start status stops way
+    a arcs b bend_lines closed corners ears explanation first fixed from_side holes inside invalid kind
+    landings last leg line major measured method middle motion notch outline outlines outside outside_is pan
+    panel parts pose_a pose_b poses rule side start status stops way
 """
 RESULTS_WITH_FIELDS = """
     closest_approaches distance fit from_points lands_at_height lands_below lands_flush lands_on_point layers
     locate minimum_gap mirror offset pole radius_from_readings rise_table round_corners solve solve_pivot
-    swept_outline unite
+    swept_outline unite with_ears
 """
 
 

@@ -127,7 +127,7 @@ struct RoundedMarks {
 /// those the one moved least, and then the first in the order of the fields, down before up.
 /// \param faces, others what the stops ask; either may be empty
 /// \param step of the ruler, mm, >= kFinestStep
-/// 	hrows InvalidInput when a number is not finite or the step too fine
+/// \throws InvalidInput when a number is not finite or the step too fine
 [[nodiscard]] RoundedMarks round_marks(const Sizes& sizes, Point pivot, std::span<const hinge::Landing> faces,
                                        std::span<const hinge::Landing> others, double step);
 

@@ -35,8 +35,8 @@ revision = "A"
 SHOP = """\
 # File for the shop: what a job leaves out is taken from here; a job's own value always wins.
 #
-# Kept as shop.toml beside the job files it serves them alone; kept in your own folder (foldswing new shop --own puts it
-# there) it serves every job. Take away the # before what you have. foldswing keys shop explains every key.
+# Kept as shop.toml beside the job files it serves them alone; kept in your own settings folder, or named with --shop, it
+# serves every job. Take away the # before what you have. foldswing keys shop explains every key.
 
 format = 1
 # name = "the shop"
