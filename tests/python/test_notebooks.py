@@ -30,7 +30,7 @@ def test_kept_without_outputs_inputs_first_with_units(path):
     assert all(not c.outputs and c.execution_count is None for c in code)
     inputs = code[0].source
     for line in inputs.splitlines():
-        if re.match(r"\w+ = [\d.\"]", line):
+        if re.match(r"\w+ = [\d.\"\[{]", line):
             assert re.search(r"# (mm|degrees|kg|N)\b", line), f"no unit: {line}"
         else:
             assert line.startswith("#"), f"not an input: {line}"

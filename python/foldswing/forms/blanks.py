@@ -35,7 +35,7 @@ revision = "A"
 SHOP = """\
 # File for the shop: what a job leaves out is taken from here; a job's own value always wins.
 #
-# Kept as shop.toml beside the job files it serves them alone; kept in your own settings folder, or named with --shop, it
+# Kept as shop.toml beside the job files it serves them alone; named with --shop, or kept in your settings folder, it
 # serves every job. Take away the # before what you have. foldswing keys shop explains every key.
 
 format = 1
