@@ -170,7 +170,7 @@ def run(
     default=Path(),
     show_default=True,
     type=click.Path(path_type=Path, file_okay=False),
-    help="Folder.",
+    help="Folder; made where there is none.",
 )
 @click.option("--units", type=click.Choice(["mm", "inch"]), help="Units of the tape; else the shop's, else mm.")
 @_paper
@@ -186,6 +186,7 @@ def new(
     from foldswing import _files, forms  # noqa: PLC0415
 
     with _refusals():
+        out.mkdir(exist_ok=True)
         if kind == "shop":
             path = _files.write_whole(out / "shop.toml", forms.blank_shop(units or "mm"), overwrite=replace)
             click.echo(f"wrote {path}; for all jobs, put it in {click.get_app_dir('foldswing')}")

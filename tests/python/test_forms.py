@@ -54,3 +54,9 @@ def test_new_writes_both_or_neither(tmp_path: Path) -> None:
     assert {p.name for p in tmp_path.iterdir()} == {"gate.toml"}
     assert call("new", "shop", "--out", tmp_path).exit_code == 0
     assert call("run", tmp_path / "gate.toml", "--out", tmp_path / "o").exit_code == 2
+
+
+def test_new_makes_the_folder_it_is_told(tmp_path: Path) -> None:
+    assert call("new", "gate", "--out", tmp_path / "made").exit_code == 0
+    assert {p.name for p in (tmp_path / "made").iterdir()} == {"gate-form.pdf", "gate.toml"}
+    assert call("new", "gate", "--out", tmp_path / "no" / "such").exit_code == 3

@@ -91,7 +91,7 @@ def _cut(done: GateResult, words: Words) -> Table:
     rows = [
         *cut_rows(done.opening, words),
         ("thick", words.size(s.thickness)),
-        *((f"{name} corner", f"R {words.size(r)}") for name, r in radii.items() if r > 0.0),
+        *((f"{name} corner", f"R {words.hole(r)}") for name, r in radii.items() if r > 0.0),
     ]
     return Table(("Cut", "Size"), tuple(rows))
 
