@@ -129,7 +129,8 @@ def _landed(done: GateResult, words: Words) -> Table:
             else "not asked for"
         )
         height = f"{stop.edge_above_floor:.1f} mm above the floor"
-        edge = f"{words.either(stop.edge_drop, 'below', 'above')} the worktop, {height}"
+        at = words.either(stop.edge_drop, "below", "above")
+        edge = f"level with the worktop, {height}" if abs(stop.edge_drop) < 0.05 else f"{at} the worktop, {height}"
         rows.append(
             (
                 stop.name,
