@@ -24,9 +24,9 @@ constexpr std::size_t kMostTries = 400;   // a turn of 90 degrees on a reach of 
 constexpr int kSections = 10;             // golden sections: a bracket of two tries shrinks to 0.05 mm of travel
 constexpr std::size_t kBrackets = 3;      // lowest tries that are followed up: one for each corner that passes
 constexpr double kMostDeviations = 5.5;   // deviations; beyond lie 4 cases in 100 million
-constexpr std::size_t kStepsAlong = 18;   // of half a deviation along the steepest direction
-constexpr double kStepAlong = 0.5;        // deviations
-constexpr std::size_t kPairs = 64;        // of opposite points across it
+constexpr std::size_t kStepsAlong = 10;   // along the steepest direction
+constexpr double kStepAlong = 0.9;        // deviations
+constexpr std::size_t kPairs = 128;       // of opposite points across it
 constexpr std::size_t kParts = 4;         // into which each step is cut along a smooth curve
 constexpr double kKeptShare = 0.0227501319481792;  // normal distribution below minus two deviations
 
