@@ -301,7 +301,7 @@ def _marked(wanted: Gate, sizes: gate.Sizes, pivot: np.ndarray, step: float) -> 
     return marks, gate.holes(sizes, marks)
 
 
-def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) -> GateResult:
+def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, likely_errors: bool = True) -> GateResult:
     """Work out one gate of a job.
 
     Parameters
@@ -312,6 +312,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
         For paint.
     marks : gate.Marks or None
         Where the holes are marked already; None to work it out.
+    likely_errors : bool
+        Whether to reckon what likely errors leave of every gap, which takes most of the time.
 
     Returns
     -------
@@ -392,7 +394,8 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None) ->
     travel = _travel(holes, stops)
     elsewhere = {b.name for b in wanted.body if not in_main_section(b, run, sizes, tilted)}
     near = {name: body for name, body in bodies.items() if name not in elsewhere}
-    likely = _likely(wanted, job, gate.panel(sizes).moved(gate.pose(holes, 0.0)), around, wants)
+    hung = gate.panel(sizes).moved(gate.pose(holes, 0.0))
+    likely = _likely(wanted, job, hung, around, wants) if likely_errors else None
     closest = approaches(shut, near, travel.motion, travel.marks, wants, likely=likely)
     left_square = approaches(
         Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), near, travel.motion, travel.marks, wants

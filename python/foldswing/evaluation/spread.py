@@ -115,7 +115,7 @@ def _of_part(job: Job, kind: str, i: int, name: str, work: Work) -> Iterator[Unc
     mine = [r for r in job.readings if _concerns(r.size, kind, i) and r.spread > 0.0]
     if not mine:
         return
-    made = evaluate_gate(job.gate[i], job) if kind == "gate" else None
+    made = evaluate_gate(job.gate[i], job, likely_errors=False) if kind == "gate" else None
     nominal = work(job, i, made)
     squares: dict[str, list[tuple[float, str]]] = {what: [] for what in nominal}
     for several in mine:
@@ -147,7 +147,7 @@ def _concerns(size: str, kind: str, i: int) -> bool:
 
 def _gate(job: Job, i: int, made: GateResult) -> Figures:
     wanted = job.gate[i]
-    free = evaluate_gate(wanted, job)
+    free = evaluate_gate(wanted, job, likely_errors=False)
     out: Figures = {}
     if free.place is not None:
         for what in ("from_inner_face", "from_outer_face", "below_worktop", "above_lower_edge"):
@@ -159,7 +159,7 @@ def _gate(job: Job, i: int, made: GateResult) -> Figures:
     cut = dataclasses.replace(
         wanted.panel, width=wanted.panel.width or made.width, height=wanted.panel.height or made.height
     )
-    held = evaluate_gate(dataclasses.replace(wanted, panel=cut), job, marks=made.marks)
+    held = evaluate_gate(dataclasses.replace(wanted, panel=cut), job, marks=made.marks, likely_errors=False)
     for stop in held.stops:
         out[f"opening at '{stop.name}'"] = (stop.opening_deg, "deg")
         out[f"free edge below the worktop at '{stop.name}'"] = (stop.edge_drop, "mm")
