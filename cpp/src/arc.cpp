@@ -132,6 +132,7 @@ double height(double chord, double rise, double station) {
         const double t = rise / a;
         const double flat = (a - rise) / a;  // 1 - t, by the difference that is exact
         const double rest = (a - x) / a;
+        if (rest == 0.0) return 0.0;  // the end lies on the chord; for the half circle what follows would be 0 / 0
         const double below = flat * flat + 2.0 * t * rest;
         const double above = 1.0 + t * t + 2.0 * t * (x / a);
         return 2.0 * rise * rest * ((a + x) / a) / (std::sqrt(below * above) + flat * (1.0 + t));

@@ -118,3 +118,11 @@ TEST_CASE("a straight line has no height, however short its chord", "[arc][degen
     REQUIRE_THROWS_AS(arc::height(std::numeric_limits<double>::denorm_min(), 0.0, 0.0), foldswing::InvalidInput);
     REQUIRE_THROWS_AS(arc::radius(1e101, 1.0), foldswing::InvalidInput);
 }
+
+TEST_CASE("the ends of an arc up to a half circle lie on its chord") {
+    for (const double rise : {0.0, 1.0, 100.0, 165.0}) {
+        INFO(rise);
+        CHECK(foldswing::arc::height(330.0, rise, 165.0) == 0.0);
+        CHECK(foldswing::arc::height(330.0, rise, -165.0) == 0.0);
+    }
+}
