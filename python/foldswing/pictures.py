@@ -11,7 +11,7 @@ from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
 from foldswing.drawing import Drawing
 from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, FlipResult, GateResult
-from foldswing.evaluation.findings import SAGITTA
+from foldswing.evaluation.findings import SAGITTA, stands
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
@@ -39,7 +39,7 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Draw
     pivot = seen_point(wanted, done.pivot if done.holes is None else done.holes.jamb)
     for stop in done.stops:
         poses[stop.name] = Pose.about(pivot, way * stop.opening_deg)
-    closest = sorted(done.closest, key=lambda a: (a.bare, -a.depth))[:3]
+    closest = sorted(done.closest, key=stands)[:3]
     return template.swing_picture(
         seen(wanted, section),
         poses,
@@ -84,7 +84,7 @@ def flip_swing(done: FlipResult, job: Job, **options: Any) -> Drawing:
         "return at the hinged edge": hinged_side(done.sizes).outline(SAGITTA),
         "skin at the free edge": free_side(done.sizes).outline(SAGITTA),
     }
-    closest = min(done.closest, key=lambda a: (a.bare, -a.depth))
+    closest = min(done.closest, key=stands)
     return template.swing_picture(
         panel(done.sizes),
         {"shut": Pose(0.0, 0.0, 0.0), "open": Pose.about(done.pivot, turn)},

@@ -83,6 +83,11 @@ class Approach:
         return f"{self.opening_deg:.2f}\N{DEGREE SIGN} open"
 
 
+def stands(row: Approach) -> tuple[float, float]:
+    """Return what approaches are sorted by: the tightest first, of overlaps the deepest."""
+    return row.bare, -row.depth
+
+
 class Wants(NamedTuple):
     """What paint takes off the gap to each body (both faces), and the gap wanted bare; mm by name of body."""
 

@@ -9,7 +9,18 @@ import numpy as np
 
 from foldswing import flip_panel, hinge, tolerance
 from foldswing._values import value
-from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
+from foldswing.evaluation.findings import (
+    SAGITTA,
+    Approach,
+    Finding,
+    Likely,
+    Verdict,
+    Wants,
+    approaches,
+    judge,
+    stands,
+    verdict,
+)
 from foldswing.job import FlipPanel, Job
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -104,7 +115,7 @@ def _ears_said(with_ears: tuple[Approach, ...], bare: tuple[Approach, ...], radi
     head = f"radius {radius:g} mm round each pin, on the panel's end flanges and on the body; counted in all gaps here."
     if changed:
         return f"{head} They come nearer than the panel without them: {'; '.join(changed)}"
-    least = min(with_ears, key=lambda a: (a.bare, -a.depth))
+    least = min(with_ears, key=stands)
     stays = f"it stays {least.bare:.2f} mm at {least.opening_deg:.1f}\N{DEGREE SIGN}"
     return f"{head} They change no closest approach: {stays}"
 

@@ -54,6 +54,12 @@ def _out(at: Any) -> float:
     return float(at.outward) if at.outward is not None else -float(at.inward)
 
 
+def disc(centre: Any, radius: float) -> Path:
+    """Return a circle as a closed path."""
+    x, y = (float(v) for v in centre)
+    return plane.Path([(x - radius, y), (x + radius, y)], [180.0, 180.0], closed=True)
+
+
 def body_outline(body: Body, worktop_above_floor: float) -> Path:
     """Return the section of a fixed body, section axes."""
     if body.shape == "outline":
@@ -61,8 +67,7 @@ def body_outline(body: Body, worktop_above_floor: float) -> Path:
         return plane.Path(Outline(points).points, [0.0] * len(points), closed=True)
     x, y = _out(body), -_down(body, worktop_above_floor)
     if body.shape == "round bar":
-        r = 0.5 * float(body.diameter or 0.0)
-        return plane.Path([(x - r, y), (x + r, y)], [180.0, 180.0], closed=True)
+        return disc((x, y), 0.5 * float(body.diameter or 0.0))
     far = x + signed(float(body.width or 0.0), "outward" if body.outward is not None else "inward", "outward")
     ring = [(x, y), (far, y), (far, y - float(body.height or 0.0)), (x, y - float(body.height or 0.0))]
     return plane.Path(ring, [0.0] * 4, closed=True)

@@ -7,9 +7,10 @@ from collections.abc import Mapping
 import numpy as np
 
 from foldswing import gate, plane
-from foldswing._core.plane import Outline, Path
+from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Finding
+from foldswing.evaluation.gate_section import disc
 from foldswing.job import Gate
 from foldswing.job.gates import PIN_GOES_IN
 
@@ -37,12 +38,6 @@ class Hardware:
     stack_total: float
     end_gap: float
     pin: str
-
-
-def disc(centre: np.ndarray, radius: float) -> Path:
-    """Return a circle as a closed path."""
-    x, y = (float(v) for v in centre)
-    return Path([(x - radius, y), (x + radius, y)], [180.0, 180.0], closed=True)
 
 
 def with_ear(panel: Outline, centre: np.ndarray, radius: float | None) -> Outline:

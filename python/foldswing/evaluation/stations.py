@@ -17,7 +17,7 @@ from foldswing import axis, gate, hinge, station
 from foldswing._core import InvalidInput
 from foldswing._core.plane import Outline
 from foldswing._values import value
-from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Wants, approaches, judge
+from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Wants, approaches, judge, stands
 from foldswing.evaluation.gate_section import above_asked, body_outline
 from foldswing.evaluation.hardware import with_ear
 from foldswing.job import Body, CrownedEdge, Gate, Station, Stop
@@ -379,11 +379,6 @@ def _bodies(wanted: Gate, sizes: gate.Sizes, stretch: station.Stretch) -> dict[s
     built = {"worktop nose": gate.worktop(sizes), "sill": gate.sill(sizes), "head": gate.head(sizes)}
     there = {b.name: body_outline(b, sizes.worktop_above_floor) for b in wanted.body if is_there(b, stretch)}
     return {name: path.outline(SAGITTA) for name, path in (built | there).items()}
-
-
-def stands(row: Approach) -> tuple[float, float]:
-    """Return what approaches are sorted by: the tightest first, of overlaps the deepest."""
-    return row.bare, -row.depth
 
 
 def worst_along(main: Sequence[Approach], stations: Sequence[StationResult]) -> tuple[Approach, ...]:

@@ -7,11 +7,12 @@ from typing import Any
 
 from foldswing import pictures
 from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
+from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
 from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
 from foldswing.report.openings import cut_rows
-from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, stands, tightest
+from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
 
 _FIGURE = (80.0, 78.0)  # mm; room beside the drilling figures

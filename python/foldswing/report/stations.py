@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from foldswing import pictures
 from foldswing.evaluation import GateResult
-from foldswing.evaluation.stations import AxisResult, StationResult, stands, worst_along, worst_landings
+from foldswing.evaluation.findings import stands
+from foldswing.evaluation.stations import AxisResult, StationResult, worst_along, worst_landings
 from foldswing.job import Gate, Job
 from foldswing.report.words import Words, sentences
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table

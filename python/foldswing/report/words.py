@@ -94,11 +94,6 @@ def approaches(rows: Sequence[Approach], words: Words, caption: str) -> Table:
     )
 
 
-def stands(row: Approach) -> tuple[float, float]:
-    """Return what approaches are sorted by: the tightest first, of overlaps the deepest."""
-    return row.bare, -row.depth
-
-
 def tightest(rows: Sequence[Approach], caption: str) -> Table:
     """Return the short table of approaches for the first page."""
     return Table(
