@@ -7,7 +7,8 @@
 namespace foldswing::axis {
 namespace {
 
-constexpr double kFarthest = 1e100;  // mm; beyond it squares would overflow
+constexpr double kFarthest = 1e100;   // mm; beyond it squares would overflow
+constexpr double kShortest = 1e-100;  // mm; run of the axis: below it a point of it could be beyond all numbers
 
 void require_place(const char* name, double v) {
     detail::require(std::isfinite(v) && std::abs(v) <= kFarthest, name, v, "finite and within 1e100 mm");
@@ -25,13 +26,14 @@ void require_valid(const Axis& a) {
     require_place("left_at", a.left_at);
     require_place("right_at", a.right_at);
     detail::require(a.right_at > a.left_at, "right_at", a.right_at, "beyond left_at");
+    detail::require(a.right_at - a.left_at >= kShortest, "right_at", a.right_at, "1e-100 mm beyond left_at or more");
 }
 
 Point at(const Axis& a, double from_left) {
     require_valid(a);
     require_place("from_left", from_left);
     const double part = (from_left - a.left_at) / (a.right_at - a.left_at);
-    return a.left + part * (a.right - a.left);
+    return {std::lerp(a.left.x, a.right.x, part), std::lerp(a.left.y, a.right.y, part)};
 }
 
 Tilt tilt(const Axis& a) {

@@ -13,11 +13,12 @@ Swing swing(double chord, double rise, AxisHeight axis, double from_middle, doub
     detail::require_not_negative("from_middle", from_middle);
     detail::require(opening_deg >= 0.0 && opening_deg <= 180.0, "opening_deg", opening_deg, "from 0 to 180");
     // The skin at the hinges below the crown, R - sqrt(R^2 - x^2): the rise of the same arc over the span between them.
+    // The root stands on R - rise, which is (a - rise)(a + rise)/(2 rise) with a = chord/2; sums of what is positive.
     double drop = 0.0;
     if (rise > 0.0) {
-        const double radius = arc::radius(chord, rise);
-        const double leg = std::sqrt(radius - from_middle) * std::sqrt(radius + from_middle);
-        drop = from_middle * (from_middle / (radius + leg));
+        const double a = 0.5 * chord;
+        const double leg = height + 0.5 * (a - rise) * ((a + rise) / rise);
+        drop = from_middle * (from_middle / (arc::radius(chord, rise) + leg));
     }
     Swing s;
     switch (axis) {

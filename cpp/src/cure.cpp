@@ -7,12 +7,15 @@
 #include <numbers>
 
 #include "check.hpp"
+#include "degrees.hpp"
 
 namespace foldswing::cure {
 namespace {
 
 constexpr double kVoid = std::numeric_limits<double>::quiet_NaN();
-constexpr double kSagitta = 2e-4;   // mm; how far an arc's chords stay off it: a tenth of what a radius is found to
+constexpr double kSagitta = 2e-4;   // mm; how far an arc's chords stay off it: a fifth of what a radius is found to
+constexpr double kThickest = 1e4;   // mm; a slip of the unit beyond it, and a corner's arc would take minutes
+constexpr double kLongest = 1e6;    // mm
 constexpr double kSharpest = 1e-3;  // mm; a radius that no bench can tell from a square corner
 constexpr int kSteps = 48;          // tried evenly; two that keep the gaps with one between that does not are missed
 
@@ -61,22 +64,12 @@ double greatest(double low, double high, double close, F f) {
     return 0.5 * (low + high);
 }
 
-Point unit(Point p) {
-    const double length = std::hypot(p.x, p.y);
-    return {p.x / length, p.y / length};
-}
-
-/// A rounded corner by itself: its arc and the centre of that.
-Outline corner(Point at, Point along_face, Point along_edge, double radius) {
-    const Point centre = at + radius * (along_face + along_edge);
-    const double turn = 2.0 * std::acos(1.0 - std::min(0.5, kSagitta / radius));
-    const int n = static_cast<int>(std::ceil(0.5 * std::numbers::pi / turn));
-    Ring ring{centre};
-    for (int k = 0; k <= n; ++k) {
-        const double a = 0.5 * std::numbers::pi * k / n;
-        ring.push_back(centre - radius * (std::cos(a) * along_edge + std::sin(a) * along_face));
-    }
-    return Outline(std::move(ring));
+/// A rounded corner by itself: its arc and the centre of that. The two directions are square to each other; the arc
+/// turns by sweep_deg from the face to the edge.
+Outline corner(Point at, Point along_face, Point along_edge, double sweep_deg, double radius) {
+    const Point on_face = at + radius * along_face;
+    const Point on_edge = at + radius * along_edge;
+    return Path({on_face + radius * along_edge, on_face, on_edge}, {0.0, sweep_deg, 0.0}, true).outline(kSagitta);
 }
 
 double gap_of(std::span<const Outline> panel, std::span<const Outline> body, const hinge::PivotHinge& motion) {
@@ -112,13 +105,26 @@ double smallest_radius(double most, std::span<const Body> bodies, const hinge::P
     return radius;
 }
 
-void require_move(const PlainTurn& turn, Point way, double most, double within) {
-    for (const double v : {turn.pivot.x, turn.pivot.y, turn.turn_from_deg, turn.turn_to_deg, way.x, way.y})
-        detail::require_finite("turn", v);
-    detail::require(std::hypot(way.x, way.y) > 0.0, "way", 0.0, "of some length");
+void require_within(const char* name, double v) {
+    detail::require(std::abs(v) <= kLongest, name, v, "within 1000000 mm of the origin");
+}
+
+/// The way as a vector of length 1.
+Point require_move(const PlainTurn& turn, Point way, double most, double within) {
+    require_within("pivot", turn.pivot.x);
+    require_within("pivot", turn.pivot.y);
+    detail::require_finite("turn_from_deg", turn.turn_from_deg);
+    detail::require_finite("turn_to_deg", turn.turn_to_deg);
+    detail::require_finite("way", way.x);
+    detail::require_finite("way", way.y);
     detail::require_positive("most", most);
-    detail::require(most <= 1e6, "most", most, "up to 1000000 mm");
+    detail::require(most <= kLongest, "most", most, "up to 1000000 mm");
     detail::require_positive("within", within);
+    const double larger = std::max(std::abs(way.x), std::abs(way.y));
+    detail::require(larger > 0.0, "way", 0.0, "of some length");
+    const Point scaled{way.x / larger, way.y / larger};  // so that no length overflows, or vanishes
+    const double length = std::hypot(scaled.x, scaled.y);
+    return {scaled.x / length, scaled.y / length};
 }
 
 }  // namespace
@@ -129,17 +135,22 @@ Radii smallest_radii(const gate::Sizes& sizes, const gate::Holes& holes, double 
     detail::require_positive("within", within);
     detail::require(opening_deg >= 0.0 && opening_deg <= 360.0, "opening_deg", opening_deg, "from 0 to 360");
     const gate::Corners c = gate::corners(sizes);
+    const double most = std::min(sizes.thickness, sizes.height);
+    detail::require(most <= kThickest, "thickness", most, "up to 10000 mm");
     const Pose shut = gate::pose(holes, 0.0);
     const hinge::PivotHinge motion(holes.jamb, 0.0, -opening_deg);
-    const Point up = unit(c.upper_inner - c.lower_inner);
-    const Point out = unit(c.lower_outer - c.lower_inner);
-    const double most = std::min(sizes.thickness, sizes.height);
+    const auto [sine, cosine] = detail::sin_cos_deg(sizes.lean_deg);
+    const Point up{sine, cosine};
+    const Point out{cosine, -sine};
     Radii found;
     found.inner = smallest_radius(most, bodies, motion, within,
-                                  [&](double r) { return corner(c.lower_inner, up, out, r).moved(shut); });
-    found.outer = smallest_radius(most, bodies, motion, within,
-                                  [&](double r) { return corner(c.lower_outer, up, -1.0 * out, r).moved(shut); });
-    found.fits = found.inner + found.outer <= sizes.thickness + kRadiusWithin;
+                                  [&](double r) { return corner(c.lower_inner, up, out, 90.0, r).moved(shut); });
+    found.outer = smallest_radius(most, bodies, motion, within, [&](double r) {
+        return corner(c.lower_outer, up, -1.0 * out, -90.0, r).moved(shut);
+    });
+    found.fits = found.inner + found.outer <= sizes.thickness + kRadiusWithin &&
+                 found.inner + sizes.upper_inner_radius <= sizes.height &&
+                 found.outer + sizes.upper_outer_radius <= sizes.height;
     if (!found.fits) return found;
     gate::Sizes rounded = sizes;
     rounded.lower_inner_radius = std::min(found.inner, sizes.thickness);
@@ -152,8 +163,7 @@ Radii smallest_radii(const gate::Sizes& sizes, const gate::Holes& holes, double 
 double pivot_move(std::span<const Outline> panel, std::span<const Body> bodies, const PlainTurn& turn, Point way,
                   double most, double within) {
     require_bodies(bodies);
-    require_move(turn, way, most, within);
-    const Point ahead = unit(way);
+    const Point ahead = require_move(turn, way, most, within);
     return first_kept(0.0, most, kMoveWithin, [&](double d) {
         const hinge::PivotHinge motion(turn.pivot + d * ahead, turn.turn_from_deg, turn.turn_to_deg);
         return std::all_of(bodies.begin(), bodies.end(), [&](const Body& body) {
@@ -165,8 +175,7 @@ double pivot_move(std::span<const Outline> panel, std::span<const Body> bodies, 
 double body_move(std::span<const Outline> panel, const Body& body, const PlainTurn& turn, Point way, double most,
                  double within) {
     require_bodies({&body, 1});
-    require_move(turn, way, most, within);
-    const Point ahead = unit(way);
+    const Point ahead = require_move(turn, way, most, within);
     const hinge::PivotHinge motion(turn.pivot, turn.turn_from_deg, turn.turn_to_deg);
     return first_kept(0.0, most, kMoveWithin, [&](double d) {
         std::vector<Outline> moved;

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <foldswing/arc.hpp>
 #include <foldswing/station.hpp>
+#include <numeric>
 
 #include "check.hpp"
 #include "degrees.hpp"
@@ -14,8 +15,17 @@ constexpr std::array kFields{&Differences::worktop_up, &Differences::nose_out,  
                              &Differences::head_up,    &Differences::lower_edge_up, &Differences::outer_face_out,
                              &Differences::thicker};
 
-void require_finite(const Differences& d) {
-    for (const auto field : kFields) detail::require_finite("differences", d.*field);
+constexpr double kFarthest = 1e100;  // mm; beyond it products would overflow
+
+void require_place(const char* name, double v) {
+    detail::require(std::abs(v) <= kFarthest, name, v, "finite and within 1e100 mm");
+}
+void require_valid(const Differences& d) {
+    for (const auto field : kFields) require_place("differences", d.*field);
+}
+void require_bow(double chord, double rise) {
+    (void)arc::height(chord, rise, 0.0);  // refuses what is no arc
+    detail::require(2.0 * rise <= chord, "rise", rise, "no more than half of the chord");
 }
 
 /// a + part (b - a) in every field
@@ -25,14 +35,18 @@ Differences between(const Differences& a, const Differences& b, double part) {
     return out;
 }
 
+void require_width(double width) {
+    detail::require_positive("width", width);
+    require_place("width", width);
+}
 double half_width(const Measured& m) { return std::isnan(m.width) ? 0.0 : 0.5 * m.width; }
 
 void require_in_order(std::span<const Measured> measured) {
     for (std::size_t i = 0; i < measured.size(); ++i) {
         const Measured& m = measured[i];
-        detail::require_finite("from_left", m.from_left);
-        if (!std::isnan(m.width)) detail::require_positive("width", m.width);
-        require_finite(m.there);
+        require_place("from_left", m.from_left);
+        if (!std::isnan(m.width)) require_width(m.width);
+        require_valid(m.there);
         if (i == 0) continue;
         const Measured& before = measured[i - 1];
         detail::require(before.from_left < m.from_left, "from_left", m.from_left, "in order along the hinge");
@@ -59,7 +73,7 @@ Differences measured_at(std::span<const Measured> measured, double x) {
 
 gate::Sizes sizes_at(const gate::Sizes& stated, const Differences& d) {
     gate::require_valid(stated);
-    require_finite(d);
+    require_valid(d);
     gate::Sizes s = stated;
     const auto [sine, cosine] = detail::sin_cos_deg(s.lean_deg);
     s.worktop_drop -= d.worktop_up;
@@ -77,16 +91,14 @@ gate::Sizes sizes_at(const gate::Sizes& stated, const Differences& d) {
 
 Differences differences_at(std::span<const Measured> measured, std::span<const Bow> bows, double from_left) {
     require_in_order(measured);
-    detail::require_finite("from_left", from_left);
+    require_place("from_left", from_left);
     Differences out = measured_at(measured, from_left);
     for (const Bow& bow : bows) {
-        require_finite(bow.toward);
-        detail::require_finite("from_left", bow.from_left);
+        require_valid(bow.toward);
+        require_place("from_left", bow.from_left);
+        require_bow(bow.chord, bow.rise);  // also where the place lies beyond it
         const double half = 0.5 * bow.chord;
         const double from_middle = from_left - (bow.from_left + half);
-        // checked at its middle also where the place lies beyond it
-        const double top = arc::height(bow.chord, bow.rise, 0.0);
-        detail::require(top <= half, "rise", bow.rise, "no more than half of the chord");
         if (std::abs(from_middle) >= half) continue;
         const double height = arc::height(bow.chord, bow.rise, from_middle);
         for (const auto field : kFields) out.*field += height * bow.toward.*field;
@@ -95,6 +107,7 @@ Differences differences_at(std::span<const Measured> measured, std::span<const B
 }
 
 std::vector<double> bow_places(double chord, double rise, double most) {
+    require_bow(chord, rise);
     detail::require_positive("most", most);
     int stretches = 4;
     const auto steps = [&](int n) {
@@ -108,7 +121,7 @@ std::vector<double> bow_places(double chord, double rise, double most) {
 }
 
 std::vector<Stretch> stretches(double width, std::span<const double> places, std::span<const Measured> measured) {
-    detail::require_positive("width", width);
+    require_width(width);
     require_in_order(measured);
     const auto require_inside = [width](double x) {
         detail::require(std::isfinite(x) && x >= 0.0 && x <= width, "from_left", x, "within the opening");
@@ -131,12 +144,19 @@ std::vector<Stretch> stretches(double width, std::span<const double> places, std
     for (std::size_t i = 0; i < at.size(); ++i) {
         double from = 0.0;
         if (i > 0) {
-            from = 0.5 * (at[i - 1] + at[i]);
-            for (const Measured& m : measured) {  // an edge of a measured width between the two
-                if (std::isnan(m.width)) continue;
-                for (const double edge : {m.from_left - half_width(m), m.from_left + half_width(m)})
-                    if (edge > at[i - 1] && edge < at[i]) from = edge;
+            // Edges of measured widths between the two: of one, or of both, and then half-way between those.
+            double left = at[i - 1];
+            double right = at[i];
+            for (const Measured& m : measured) {
+                const double half = half_width(m);
+                for (const double edge : {m.from_left - half, m.from_left + half}) {
+                    if (half == 0.0 || edge <= at[i - 1] || edge >= at[i]) continue;
+                    const bool first = left == at[i - 1] && right == at[i];
+                    left = first ? edge : std::min(left, edge);
+                    right = first ? edge : std::max(right, edge);
+                }
             }
+            from = std::midpoint(left, right);
             out.back().to = from;
         }
         out.push_back({at[i], from, width});

@@ -1,3 +1,4 @@
+#include <Eigen/Dense>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -5,6 +6,7 @@
 #include <limits>
 #include <numbers>
 #include <numeric>
+#include <utility>
 #include <vector>
 
 #include "check.hpp"
@@ -20,17 +22,24 @@ using detail::Stand;
 
 constexpr double kTravelStep = 3.0;       // mm; what the farthest point moves between two tries of the turn
 constexpr std::size_t kFewestTries = 12;  // over the turn
-constexpr std::size_t kMostTries = 400;   // a turn of 90 degrees on a reach of 500 mm
+constexpr std::size_t kMostTries = 400;   // a turn of 90 degrees on a reach of 760 mm; beyond it the step grows
 constexpr int kSections = 10;             // golden sections: a bracket of two tries shrinks to 0.05 mm of travel
 constexpr std::size_t kBrackets = 3;      // lowest tries that are followed up: one for each corner that passes
 constexpr double kMostDeviations = 5.5;   // deviations; beyond lie 4 cases in 100 million
 constexpr std::size_t kStepsAlong = 10;   // along the steepest direction
 constexpr double kStepAlong = 0.9;        // deviations
-constexpr std::size_t kPairs = 128;       // of opposite points across it
+constexpr std::size_t kTries = 128;       // of the gap, to find that direction, and those in which it bends most
+constexpr std::size_t kStepsBend = 30;    // along the direction in which it bends most
+constexpr double kStepBend = 0.3;         // deviations
+constexpr double kNoGrowthRel = 1e-9;     // of what was added up: below it the growth is rounding
 constexpr std::size_t kParts = 4;         // into which each step is cut along a smooth curve
 constexpr double kKeptShare = 0.0227501319481792;  // normal distribution below minus two deviations
 
 double normal_cdf(double t) { return 0.5 * std::erfc(-t / std::numbers::sqrt2); }
+/// The share between two values, from the tail they lie in.
+double normal_between(double from, double to) {
+    return from > 0.0 ? normal_cdf(-from) - normal_cdf(-to) : normal_cdf(to) - normal_cdf(from);
+}
 double normal_density(double t) { return std::exp(-0.5 * t * t) / std::sqrt(2.0 * std::numbers::pi); }
 double normal_quantile(double share) {
     double low = -9.0;
@@ -102,13 +111,14 @@ class TurnGap {
         : panel_("panel", panel), body_("body", body), turn_(turn) {
         of_panel_ = detail::all_features(panel_);
         of_body_ = detail::all_features(body_);
+        crossed_ = detail::edges_cross(panel, body, Pose::about(turn.pivot, turn.turn_from_deg));
         spread(panel_reach());
         const Shift none;
         std::vector<double> tried(angles_.size());
         for (std::size_t i = 0; i < angles_.size(); ++i) tried[i] = at(angles_[i], none);
         const double least = *std::min_element(tried.begin(), tried.end());
         // Only what comes within reach of the least gap, whatever the shift, is looked at again.
-        const double limit = least + 2.0 * farthest + kTravelStep;
+        const double limit = least + 2.0 * farthest + step_;
         keep(limit, none);
         spread(std::max(panel_reach(), body_reach()));
         tried.assign(angles_.size(), 0.0);
@@ -134,8 +144,9 @@ class TurnGap {
         std::sort(lows_.begin(), lows_.end(), [&](std::size_t a, std::size_t b) { return values_[a] < values_[b]; });
         if (lows_.size() > kBrackets) lows_.resize(kBrackets);
         for (const std::size_t i : lows_)
-            if (values_[i] - kTravelStep < least) least = std::min(least, lowest_about(i, shift));
-        return least;
+            if (values_[i] - step_ < least) least = std::min(least, lowest_about(i, shift));
+        // Where bars cross at the start no corner tells of it, and no likely error parts them.
+        return crossed_ ? std::min(least, 0.0) : least;
     }
 
   private:
@@ -146,6 +157,7 @@ class TurnGap {
         const auto n = travel == 0.0 ? std::size_t{0}
                                      : static_cast<std::size_t>(std::clamp(wanted, static_cast<double>(kFewestTries),
                                                                            static_cast<double>(kMostTries)));
+        step_ = n == 0 ? 0.0 : std::max(kTravelStep, travel / static_cast<double>(n));
         angles_.clear();
         for (std::size_t i = 0; i <= n; ++i)
             angles_.push_back(n == 0 ? turn_.turn_from_deg
@@ -154,17 +166,8 @@ class TurnGap {
     }
 
     /// How far the features still looked at lie from the pivot.
-    [[nodiscard]] double panel_reach() const { return reach(panel_, of_panel_); }
-    [[nodiscard]] double body_reach() const { return reach(body_, of_body_); }
-    [[nodiscard]] double reach(const Shape& shape, const Features& of) const {
-        double out = 0.0;
-        const auto to = [&](Point p, double beyond) {
-            out = std::max(out, std::hypot(p.x - turn_.pivot.x, p.y - turn_.pivot.y) + beyond);
-        };
-        for (const std::size_t i : of.corners) to(shape.pieces()[i].from, 0.0);
-        for (const std::size_t i : of.arcs) to(shape.pieces()[i].centre, shape.pieces()[i].radius);
-        return out;
-    }
+    [[nodiscard]] double panel_reach() const { return detail::reach(panel_, of_panel_, turn_.pivot); }
+    [[nodiscard]] double body_reach() const { return detail::reach(body_, of_body_, turn_.pivot); }
 
     double at(double angle_deg, const Shift& shift) const {
         const auto [s, c] = detail::sin_cos_deg(angle_deg);
@@ -221,54 +224,65 @@ class TurnGap {
     PlainTurn turn_;
     Features of_panel_;
     Features of_body_;
+    bool crossed_ = false;
+    double step_ = 0.0;  // mm; travel between two tries, kTravelStep unless the turn is very long
     std::vector<double> angles_;
     std::vector<bool> near_;
     mutable std::vector<double> values_;  // scratch
     mutable std::vector<std::size_t> lows_;
 };
 
-/// A straight piece of the curve of gaps along one line, at_zero + slope t, with its share of all cases.
+/// A straight piece of the curve of gaps along one line, at_zero + slope t, with its share of all cases and the
+/// integrals of t and t^2 over that.
 struct Piece {
+    double weight;  // of its line
     double from;
     double to;
     double at_zero;
     double slope;
     double share;
+    double first;
+    double second;
 };
 
 /// Everything that is wanted of the distribution, from straight pieces.
 class Distribution {
   public:
-    void add(double t0, double t1, double g0, double g1, bool first, bool last) {
+    void add(double weight, double t0, double t1, double g0, double g1, bool first, bool last) {
         // The end pieces run on to infinity: what lies there counts for nothing but must not be lost.
         const double from = first ? -std::numeric_limits<double>::infinity() : t0;
         const double to = last ? std::numeric_limits<double>::infinity() : t1;
-        const double share = normal_cdf(to) - normal_cdf(from);
+        const double share = normal_between(from, to);
         const double density0 = first ? 0.0 : normal_density(t0);
         const double density1 = last ? 0.0 : normal_density(t1);
         const double slope = (g1 - g0) / (t1 - t0);
-        const double at_zero = g0 - slope * t0;
-        const double mean_t = density0 - density1;
-        const double mean_tt = share + (first ? 0.0 : t0 * density0) - (last ? 0.0 : t1 * density1);
-        sum_ += at_zero * share + slope * mean_t;
-        square_ += at_zero * at_zero * share + 2.0 * at_zero * slope * mean_t + slope * slope * mean_tt;
-        pieces_.push_back({from, to, at_zero, slope, share});
+        const double second = share + (first ? 0.0 : t0 * density0) - (last ? 0.0 : t1 * density1);
+        pieces_.push_back({weight, from, to, g0 - slope * t0, slope, share, density0 - density1, second});
     }
-    void close(double lines) { lines_ = lines; }
-    [[nodiscard]] double mean() const { return sum_ / lines_; }
-    [[nodiscard]] double deviation() const { return std::sqrt(std::max(0.0, square_ / lines_ - mean() * mean())); }
+    /// To be called when all are in.
+    void close() {
+        for (const Piece& p : pieces_) mean_ += p.weight * (p.at_zero * p.share + p.slope * p.first);
+        double square = 0.0;  // about the mean: no difference of two squares
+        for (const Piece& p : pieces_) {
+            const double off = p.at_zero - mean_;
+            square += p.weight * (off * off * p.share + 2.0 * off * p.slope * p.first + p.slope * p.slope * p.second);
+        }
+        deviation_ = std::sqrt(std::max(0.0, square));
+    }
+    [[nodiscard]] double mean() const { return mean_; }
+    [[nodiscard]] double deviation() const { return deviation_; }
     /// Share of cases with a gap of x or less.
     [[nodiscard]] double below(double x) const {
         double sum = 0.0;
         for (const Piece& p : pieces_) {
             if (p.slope == 0.0) {
-                if (p.at_zero <= x) sum += p.share;
+                if (p.at_zero <= x) sum += p.weight * p.share;
                 continue;
             }
             const double crossing = std::clamp((x - p.at_zero) / p.slope, p.from, p.to);
-            sum += p.slope > 0.0 ? normal_cdf(crossing) - normal_cdf(p.from) : normal_cdf(p.to) - normal_cdf(crossing);
+            sum += p.weight * (p.slope > 0.0 ? normal_between(p.from, crossing) : normal_between(crossing, p.to));
         }
-        return sum / lines_;
+        return std::min(1.0, sum);  // the shares of all pieces come to 1 within rounding
     }
     [[nodiscard]] double quantile(double share) const {
         double low = mean() - 12.0 * deviation();
@@ -282,9 +296,8 @@ class Distribution {
 
   private:
     std::vector<Piece> pieces_;
-    double sum_ = 0.0;
-    double square_ = 0.0;
-    double lines_ = 1.0;
+    double mean_ = 0.0;
+    double deviation_ = 0.0;
 };
 
 /// Point k of a set that fills [0, 1)^d evenly: multiples of the powers of 1/x, where x^(d+1) = x + 1.
@@ -295,86 +308,128 @@ Draw even_point(std::size_t k, std::size_t d) {
     double power = 1.0;
     for (std::size_t i = 0; i < d; ++i) {
         power /= root;
-        const double at = 0.5 + power * static_cast<double>(k + 1);
+        const double at = power * (static_cast<double>(k) + 0.5);
         out[i] = at - std::floor(at);
     }
     return out;
 }
 
-Draw normal_point(std::size_t k, std::size_t d) {
-    Draw out = even_point(k, d);
-    for (std::size_t i = 0; i < d; ++i) out[i] = normal_quantile(out[i]);
-    return out;
-}
+/// Step k along a line, in deviations.
+double along(double k) { return kStepAlong * (k - 0.5 * static_cast<double>(kStepsAlong)); }
 
-/// The points taken across the lines: opposite ones come in pairs, so that odd moments vanish, and the set is stretched
-/// to have the moments of second order that normal draws have (moment matching; from memory).
-std::vector<Draw> points_across(std::size_t d) {
+/// Normal draws in d directions that fill the space evenly: points with every combination of signs, so that a mirror
+/// image has the same. Those moments of second order that do not vanish are stretched to 1 (moment matching; from
+/// memory).
+/// \param n of all, a multiple of 2^d
+std::vector<Draw> normal_points(std::size_t n, std::size_t d) {
+    const std::size_t signs = std::size_t{1} << d;
     std::vector<Draw> out;
-    out.reserve(kPairs);
-    for (std::size_t k = 0; k < kPairs; ++k) out.push_back(normal_point(k, d));
-    // The moments as L L^T (Cholesky); L^-1 x then has the identity for moments.
-    std::vector<Draw> lower(d, Draw(d));
-    for (std::size_t i = 0; i < d; ++i) {
-        for (std::size_t j = 0; j <= i; ++j) {
-            double sum = 0.0;
-            for (const Draw& x : out) sum += x[i] * x[j];
-            sum /= static_cast<double>(out.size());
-            for (std::size_t k = 0; k < j; ++k) sum -= lower[i][k] * lower[j][k];
-            lower[i][j] = i == j ? std::sqrt(sum) : sum / lower[j][j];  // far from singular: the points fill the space
-        }
-    }
-    for (Draw& x : out) {
+    out.reserve(n);
+    Draw square(d);
+    for (std::size_t k = 0; k < n / signs; ++k) {
+        Draw z = even_point(k, d);
         for (std::size_t i = 0; i < d; ++i) {
-            for (std::size_t k = 0; k < i; ++k) x[i] -= lower[i][k] * x[k];
-            x[i] /= lower[i][i];
+            z[i] = normal_quantile(0.5 + 0.5 * z[i]);
+            square[i] += z[i] * z[i] * static_cast<double>(signs) / static_cast<double>(n);
+        }
+        for (std::size_t s = 0; s < signs; ++s) {
+            out.push_back(z);
+            for (std::size_t i = 0; i < d; ++i)
+                if ((s >> i & 1U) != 0) out.back()[i] = -z[i];
         }
     }
+    for (Draw& z : out)
+        for (std::size_t i = 0; i < d; ++i) z[i] /= std::sqrt(square[i]);
     return out;
 }
 
-double length_of(const Draw& z) { return std::sqrt(std::inner_product(z.begin(), z.end(), z.begin(), 0.0)); }
-
-/// Unit directions, the first of them the steepest, all square to each other.
-std::vector<Draw> frame(const Draw& steepest, std::size_t d) {
+/// Unit directions, all square to each other: that in which the gap grows most on the whole, if it grows at all, then
+/// those in which it bends most. Growth is the mean of gap times draw, bend that of gap times the draw's products
+/// (Stein's identities; from memory).
+std::vector<Draw> frame(const TurnGap& gap, const Directions& errors) {
+    const auto d = static_cast<Eigen::Index>(errors.size());
+    const Eigen::MatrixXd identity = Eigen::MatrixXd::Identity(d, d);
+    Eigen::VectorXd growth = Eigen::VectorXd::Zero(d);
+    Eigen::MatrixXd bend = Eigen::MatrixXd::Zero(d, d);
+    double added = 0.0;
+    const double as_drawn = gap({});
+    for (const Draw& point : normal_points(kTries / 2, errors.size())) {
+        Draw z(point);
+        for (int swapped = 0; swapped < 2; ++swapped) {  // x and y alike: they go in pairs
+            const double more = gap(errors.at(z)) - as_drawn;
+            const Eigen::Map<const Eigen::VectorXd> v(z.data(), d);
+            growth += more * v;
+            bend += more * (v * v.transpose() - identity);
+            added += std::abs(more) * v.norm();
+            for (std::size_t i = 0; i + 1 < z.size(); i += 2) std::swap(z[i], z[i + 1]);
+        }
+    }
     std::vector<Draw> out;
-    const auto add = [&](Draw v) {
-        for (int again = 0; again < 2; ++again)  // twice, or rounding leaves them askew
-            for (const Draw& u : out) {
-                const double along = std::inner_product(v.begin(), v.end(), u.begin(), 0.0);
-                for (std::size_t i = 0; i < v.size(); ++i) v[i] -= along * u[i];
-            }
-        const double length = length_of(v);
-        if (length < 1e-6) return;  // this one lies in the span of the others: the next axis does not
-        for (double& x : v) x /= length;
-        out.push_back(v);
-    };
-    add(steepest);
-    for (std::size_t i = 0; i < d && out.size() < d; ++i) {
-        Draw axis(d);
-        axis[i] = 1.0;
-        add(axis);
+    const double length = growth.stableNorm();
+    if (length > kNoGrowthRel * added) {
+        growth /= length;
+        out.emplace_back(growth.data(), growth.data() + d);
+        const Eigen::MatrixXd across = identity - growth * growth.transpose();
+        bend = (across * bend * across).eval();
+    } else {
+        growth.setZero();
+    }
+    // By the square of the bend, either way; the growth itself comes last.
+    if (const double most = bend.cwiseAbs().maxCoeff(); most > 0.0) bend /= most;
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solved(bend * bend - growth * growth.transpose());
+    for (Eigen::Index i = d - 1; i >= 0 && out.size() < errors.size(); --i) {
+        const Eigen::VectorXd v = solved.eigenvectors().col(i);
+        out.emplace_back(v.data(), v.data() + d);
     }
     return out;
 }
 
-/// The direction in which the gap grows most on the whole: the mean of gap times draw (Stein's identity).
-Draw steepest(const TurnGap& gap, const Directions& errors) {
-    Draw out(errors.size());
-    for (std::size_t k = 0; k < kPairs / 2; ++k) {
-        const Draw z = normal_point(k, errors.size());
-        Draw opposite(z);
-        for (double& x : opposite) x = -x;
-        const double change = gap(errors.at(z)) - gap(errors.at(opposite));
-        for (std::size_t i = 0; i < z.size(); ++i) out[i] += change * z[i];
+/// A line along the first direction, by where it crosses the others, and its share of all cases.
+struct Line {
+    double weight;
+    Draw across;
+};
+
+/// Gauss's rules for normal draws: places and weights.
+constexpr std::array<std::array<double, 2>, 2> kTwoPoints{{{-1.0, 0.5}, {1.0, 0.5}}};
+constexpr std::array<std::array<double, 2>, 3> kThreePoints{
+    {{-1.7320508075688772, 1.0 / 6.0}, {0.0, 2.0 / 3.0}, {1.7320508075688772, 1.0 / 6.0}}};
+constexpr double kRare = 2.0;  // deviations; beyond them the rule of two points does
+
+/// Equal steps along the second direction, weighted by the normal density (which sums over steps of this width to ten
+/// digits), and Gauss's rules along those left.
+std::vector<Line> lines(std::size_t d) {
+    if (d == 1) return {{1.0, {}}};
+    std::vector<Line> out;
+    double sum = 0.0;
+    for (std::size_t k = 0; k <= kStepsBend; ++k) {
+        const double t = kStepBend * (static_cast<double>(k) - 0.5 * static_cast<double>(kStepsBend));
+        std::vector<Line> here{{normal_density(t), {t}}};
+        for (std::size_t left = 2; left < d; ++left) {
+            std::vector<Line> split;
+            const auto add = [&](const auto& rule) {
+                for (const Line& line : here)
+                    for (const auto& [at, weight] : rule) {
+                        split.push_back({line.weight * weight, line.across});
+                        split.back().across.push_back(at);
+                    }
+            };
+            if (std::abs(t) < kRare)
+                add(kThreePoints);
+            else
+                add(kTwoPoints);
+            here = std::move(split);
+        }
+        sum += normal_density(t);
+        out.insert(out.end(), here.begin(), here.end());
     }
+    for (Line& line : out) line.weight /= sum;
     return out;
 }
 
 /// Straight pieces of a smooth curve through equally spaced values; its slopes never overshoot (Fritsch and Carlson,
 /// harmonic mean of the neighbouring slopes; from memory).
-void add_line(Distribution& all, const std::array<double, kStepsAlong + 1>& g) {
-    const auto t = [](double k) { return kStepAlong * (k - 0.5 * static_cast<double>(kStepsAlong)); };
+void add_line(Distribution& all, double weight, const std::array<double, kStepsAlong + 1>& g) {
     std::array<double, kStepsAlong + 1> slope{};
     for (std::size_t k = 0; k <= kStepsAlong; ++k) {
         const double before = k == 0 ? g[1] - g[0] : g[k] - g[k - 1];
@@ -390,8 +445,8 @@ void add_line(Distribution& all, const std::array<double, kStepsAlong + 1>& g) {
         for (std::size_t part = 0; part < kParts; ++part) {
             const double u0 = static_cast<double>(part) / static_cast<double>(kParts);
             const double u1 = static_cast<double>(part + 1) / static_cast<double>(kParts);
-            all.add(t(static_cast<double>(k) + u0), t(static_cast<double>(k) + u1), curve(u0), curve(u1),
-                    k == 0 && part == 0, k + 1 == kStepsAlong && part + 1 == kParts);
+            all.add(weight, along(static_cast<double>(k) + u0), along(static_cast<double>(k) + u1), curve(u0),
+                    curve(u1), k == 0 && part == 0, k + 1 == kStepsAlong && part + 1 == kParts);
         }
     }
 }
@@ -432,27 +487,20 @@ LikelyGap likely_gap(const Path& panel, const Obstacle& body, const PlainTurn& t
         out.share = out.as_drawn <= 0.0 ? 1.0 : 0.0;
         return out;
     }
-    const std::vector<Draw> axes = frame(steepest(gap, directions), d);
+    const std::vector<Draw> axes = d == 1 ? std::vector<Draw>{{1.0}} : frame(gap, directions);
     Distribution all;  // of what the errors add to the gap as drawn
-    const std::size_t lines = d == 1 ? 1 : 2 * kPairs;
-    const std::vector<Draw> points = d == 1 ? std::vector<Draw>{Draw{}} : points_across(d - 1);
-    for (std::size_t line = 0; line < lines; ++line) {
-        Draw across = points[line / 2];
-        if (line % 2 != 0)
-            for (double& x : across) x = -x;
+    for (const Line& line : lines(d)) {
         std::array<double, kStepsAlong + 1> g{};
         for (std::size_t k = 0; k <= kStepsAlong; ++k) {
-            const double t = kStepAlong * (static_cast<double>(k) - 0.5 * static_cast<double>(kStepsAlong));
-            Draw z(d);
-            for (std::size_t i = 0; i < d; ++i) {
-                z[i] = t * axes[0][i];
-                for (std::size_t a = 1; a < d; ++a) z[i] += across[a - 1] * axes[a][i];
-            }
+            Draw z(axes[0]);
+            for (double& x : z) x *= along(static_cast<double>(k));
+            for (std::size_t a = 1; a < d; ++a)
+                for (std::size_t i = 0; i < d; ++i) z[i] += line.across[a - 1] * axes[a][i];
             g[k] = gap(directions.at(z)) - body.contact - out.as_drawn;
         }
-        add_line(all, g);
+        add_line(all, line.weight, g);
     }
-    all.close(static_cast<double>(lines));
+    all.close();
     out.mean = out.as_drawn + all.mean();
     out.deviation = all.deviation();
     out.kept = out.as_drawn + all.quantile(kKeptShare);

@@ -1,64 +1,112 @@
+// One straight axis through two pivots. A turn about it is checked by what a rigid turn keeps.
 #include <cmath>
 #include <foldswing/axis.hpp>
-#include <foldswing/crowned_edge.hpp>
-#include <foldswing/station.hpp>
+#include <limits>
+#include <random>
 
 #include "catch.hpp"
 
 namespace axis = foldswing::axis;
-namespace crowned_edge = foldswing::crowned_edge;
-namespace station = foldswing::station;
 using catch_match::WithinAbs;
-using crowned_edge::AxisHeight;
+using catch_match::WithinRel;
 using foldswing::InvalidInput;
+using foldswing::Point;
+
+namespace {
+constexpr double kRounding = 1e-10;  // mm, on parts of up to 2000 mm
+constexpr Point kEdge{-28.0, 324.0};
+
+/// The angle of a turn, from the sine of its half: the chord over twice the distance from the axis.
+double turned_by(const axis::Axis& a, const axis::Turned& t, Point p, double from_left) {
+    const Point c = axis::at(a, from_left);
+    const double run = a.right_at - a.left_at;
+    const Point u{(a.right.x - a.left.x) / run, (a.right.y - a.left.y) / run};  // per mm along the hinge
+    const double dx = p.x - c.x;
+    const double dy = p.y - c.y;
+    const double along = (dx * u.x + dy * u.y) / std::sqrt(1.0 + u.x * u.x + u.y * u.y);
+    const double chord = std::hypot(t.at.x - p.x, t.at.y - p.y, t.sideways);
+    return 2.0 * std::asin(std::min(1.0, 0.5 * chord / std::sqrt(dx * dx + dy * dy - along * along))) * 180.0 / M_PI;
+}
+}  // namespace
 
 TEST_CASE("a straight axis moves nothing sideways", "[axis][degenerate]") {
     const axis::Axis a{{-10.0, -18.0}, 0.0, {-10.0, -18.0}, 1190.0};
-    const auto t = axis::turned(a, {-28.0, 324.0}, 700.0, -125.0);
+    const auto t = axis::turned(a, kEdge, 700.0, -125.0);
     REQUIRE(t.sideways == 0.0);
+    REQUIRE(!std::signbit(t.sideways));
     REQUIRE(t.off_section == 0.0);
     REQUIRE(axis::tilt(a).angle_deg == 0.0);
 }
 
-TEST_CASE("a turn about a tilted axis keeps the distance from the axis's points", "[axis][invariant]") {
+TEST_CASE("a turn about a tilted axis keeps the distance from the axis's points, and is as far as asked",
+          "[axis][invariant]") {
     const axis::Axis a{{-10.0, -18.0}, 0.0, {4.0, -30.0}, 600.0};
     const double from_left = GENERATE(-50.0, 0.0, 333.0, 600.0);
-    const auto t = axis::turned(a, {-28.0, 324.0}, from_left, -77.0);
+    const double turn = GENERATE(-77.0, -180.0, 12.0);
+    const auto t = axis::turned(a, kEdge, from_left, turn);
     for (const double place : {0.0, 600.0}) {
         const auto c = axis::at(a, place);
-        const double before = std::hypot(-28.0 - c.x, 324.0 - c.y, from_left - place);
+        const double before = std::hypot(kEdge.x - c.x, kEdge.y - c.y, from_left - place);
         const double after = std::hypot(t.at.x - c.x, t.at.y - c.y, from_left + t.sideways - place);
-        REQUIRE_THAT(after, WithinAbs(before, 1e-10));
+        REQUIRE_THAT(after, WithinAbs(before, kRounding));
+    }
+    REQUIRE_THAT(turned_by(a, t, kEdge, from_left), WithinAbs(std::abs(turn), 1e-5));  // flat near half a turn
+}
+
+TEST_CASE("the axis goes through both pivots to the bit, and a point on it stays", "[axis][degenerate]") {
+    const axis::Axis a{{-10.1, -18.3}, 3.7, {4.9, -30.7}, 1190.3};
+    REQUIRE(axis::at(a, 3.7) == a.left);
+    REQUIRE(axis::at(a, 1190.3) == a.right);
+    const auto t = axis::turned(a, a.right, 1190.3, 71.0);
+    REQUIRE(t.at == a.right);
+    REQUIRE(t.sideways == 0.0);
+    REQUIRE(axis::turned(a, kEdge, 500.0, 0.0).at == kEdge);
+    REQUIRE(axis::turned(a, kEdge, 500.0, -360.0).off_section == 0.0);
+}
+
+TEST_CASE("off the section goes with the square of a small tilt, and sideways with the tilt", "[axis][anchor]") {
+    // sine t and (1 - cosine) t of the formula at a quarter turn, with the tilt t along x alone
+    const double tilt = GENERATE(1e-3, 1e-6, 1e-9, 1e-150);
+    const axis::Axis a{{0.0, 0.0}, 0.0, {1000.0 * tilt, 0.0}, 1000.0};
+    const auto t = axis::turned(a, {30.0, 400.0}, 0.0, 90.0);
+    REQUIRE_THAT(t.sideways, WithinRel(430.0 * tilt, 2e-6));
+    const double u2 = tilt * tilt;  // by hand: (u^2/2 (-J d) + (u.d) u) at a quarter turn
+    REQUIRE_THAT(t.off_section, WithinRel(std::hypot(u2 * (0.5 * 400.0 + 30.0), -u2 * 0.5 * 30.0), 2e-6));
+}
+
+TEST_CASE("seen from the other end the tilt and the shift change sides", "[axis][invariant]") {
+    std::mt19937 random(3);
+    const auto in = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    for (int i = 0; i < 100; ++i) {
+        const double width = in(100.0, 2000.0);
+        const axis::Axis a{
+            {in(-50, 50), in(-50, 50)}, in(0.0, 40.0), {in(-50, 50), in(-50, 50)}, width - in(0.0, 40.0)};
+        const double from_left = in(-100.0, 2100.0);
+        const double turn = in(-360.0, 360.0);
+        const auto mirrored = [](Point p) { return Point{-p.x, p.y}; };
+        const axis::Axis b{mirrored(a.right), width - a.right_at, mirrored(a.left), width - a.left_at};
+        const auto one = axis::turned(a, kEdge, from_left, turn);
+        const auto other = axis::turned(b, mirrored(kEdge), width - from_left, -turn);
+        CAPTURE(i, from_left, turn);
+        CHECK_THAT(other.at.x, WithinAbs(-one.at.x, kRounding));
+        CHECK_THAT(other.at.y, WithinAbs(one.at.y, kRounding));
+        CHECK_THAT(other.sideways, WithinAbs(-one.sideways, kRounding));
+        CHECK_THAT(other.off_section, WithinAbs(one.off_section, kRounding));
+        CHECK_THAT(axis::tilt(b).angle_deg, WithinAbs(axis::tilt(a).angle_deg, 1e-10));
     }
 }
 
-TEST_CASE("an axis that runs backward is refused", "[axis][domain]") {
+TEST_CASE("an axis that is none, or out of all bounds, is refused", "[axis][domain]") {
+    const double inf = std::numeric_limits<double>::infinity();
     REQUIRE_THROWS_AS(axis::tilt({{0.0, 0.0}, 5.0, {0.0, 0.0}, 5.0}), InvalidInput);
-}
-
-TEST_CASE("the lid's rear edge goes back as its check values say", "[crowned_edge][anchor]") {
-    REQUIRE_THAT(crowned_edge::swing(1220.0, 38.0, AxisHeight::corner, 400.0, 75.0).back, WithinAbs(36.7, 0.05));
-    REQUIRE_THAT(crowned_edge::swing(1220.0, 38.0, AxisHeight::skin, 400.0, 75.0).back, WithinAbs(15.7, 0.05));
-    const auto top = crowned_edge::swing(1220.0, 38.0, AxisHeight::crown, 400.0, 75.0);
-    REQUIRE(top.back == 0.0);
-    REQUIRE_THAT(top.pins_above_skin, WithinAbs(16.3, 0.05));
-    REQUIRE(crowned_edge::swing(1220.0, 38.0, AxisHeight::corner, 0.0, 120.0).most_back == 38.0);
-}
-
-TEST_CASE("stretches cover the opening and meet at the edges of measured widths", "[station][invariant]") {
-    const std::vector<station::Measured> measured{
-        {0.0, std::nan(""), {}}, {500.0, 100.0, {}}, {1000.0, std::nan(""), {}}};
-    const std::vector<double> places{250.0, 500.4, 740.0};
-    const auto s = station::stretches(1000.0, places, measured);
-    REQUIRE(s.size() == 5);
-    REQUIRE(s.front().from == 0.0);
-    REQUIRE(s.back().to == 1000.0);
-    for (std::size_t i = 1; i < s.size(); ++i) REQUIRE(s[i].from == s[i - 1].to);
-    REQUIRE(s[2].from == 450.0);
-    REQUIRE(s[2].to == 550.0);
-}
-
-TEST_CASE("a bow has its ends, quarter points and middle, and more where the rise needs them", "[station]") {
-    REQUIRE(station::bow_places(1200.0, 1.0, 1.0).size() == 5);
-    REQUIRE(station::bow_places(1200.0, 20.0, 0.5).size() == station::kMostStretches + 1);
+    REQUIRE_THROWS_AS(axis::tilt({{0.0, 0.0}, 5.0, {0.0, 0.0}, 4.0}), InvalidInput);
+    REQUIRE_THROWS_AS(axis::at({{0.0, 0.0}, 0.0, {1.0, 0.0}, 1e-300}, 1e100), InvalidInput);
+    REQUIRE_THROWS_AS(axis::at({{0.0, NAN}, 0.0, {1.0, 0.0}, 5.0}, 1.0), InvalidInput);
+    const axis::Axis a{{0.0, 0.0}, 0.0, {1.0, 0.0}, 5.0};
+    REQUIRE_THROWS_AS(axis::at(a, inf), InvalidInput);
+    REQUIRE_THROWS_AS(axis::turned(a, {1e101, 0.0}, 0.0, 1.0), InvalidInput);
+    REQUIRE_THROWS_AS(axis::turned(a, {1.0, 0.0}, 0.0, inf), InvalidInput);
+    const axis::Axis extreme{{-1e100, 1e100}, 0.0, {1e100, 0.0}, 1e-100};
+    const auto t = axis::turned(extreme, {1e100, 1e100}, -1e100, 33.0);
+    REQUIRE(std::isfinite(t.at.x + t.at.y + t.sideways + t.off_section));
 }

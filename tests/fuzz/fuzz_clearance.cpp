@@ -1,7 +1,11 @@
-// Gaps over a swing and over tabulated motions, approaches by leg, swept outlines.
+// Gaps over a swing and over tabulated motions, approaches by leg, swept outlines; signed and likely gaps of sections
+// with arcs; moves that cure.
+#include <algorithm>
 #include <cmath>
 #include <foldswing/clearance.hpp>
+#include <foldswing/cure.hpp>
 #include <foldswing/hinge.hpp>
+#include <foldswing/tolerance.hpp>
 
 #include "bytes.hpp"
 
@@ -55,8 +59,75 @@ void swept(fuzz::Bytes& in) {
     const hinge::PivotHinge hinge(pivot, from, from + 15.0 * static_cast<double>(in.below(25)) - 180.0);
     for (const Outline& part : clearance::swept_outline(panel, hinge, 8.0 * kCoarse)) fuzz::require(area(part) > 0.0);
 }
+
+/// A section: mostly with straight sides, else some of them bulge or are hollow.
+Path section(fuzz::Bytes& in) {
+    Ring ring = in.ring();
+    std::vector<double> sweep(ring.size());
+    for (std::size_t n = in.flag() ? in.below(4) : 0; n > 0 && !sweep.empty(); --n)
+        sweep[in.below(sweep.size())] = in.number();
+    return {std::move(ring), std::move(sweep), in.below(16) != 0};
+}
+
+bool straight(const Path& p) {
+    return std::all_of(p.sweep_deg().begin(), p.sweep_deg().end(), [](double sweep) { return sweep == 0.0; });
+}
+
+double size_of(const Path& p) {
+    double most = 0.0;
+    for (const Point q : p.points()) most = std::max({most, std::abs(q.x), std::abs(q.y)});
+    return most;
+}
+
+void signed_gaps(fuzz::Bytes& in) {
+    const Path panel = section(in);
+    const Path body = section(in);
+    const double gap = tolerance::signed_gap(panel, body, {});
+    const double rounding = 1e-9 * std::max(size_of(panel), size_of(body));
+    fuzz::require(std::isfinite(gap));
+    fuzz::require(std::abs(tolerance::signed_gap(body, panel, {}) - gap) <= rounding);
+    if (straight(panel) && straight(body)) {
+        const Separation drawn = distance(panel.outline(kCoarse), body.outline(kCoarse));
+        if (drawn.distance > 0.0)
+            fuzz::require(std::abs(gap - drawn.distance) <= rounding);
+        else
+            fuzz::require(gap <= rounding);
+    }
+    const Point pivot = in.point();
+    const double from = in.number();
+    fuzz::require(std::isfinite(tolerance::signed_gap(panel, body, {pivot, from, in.number()})));
+}
+
+void likely_gaps(fuzz::Bytes& in) {
+    const Path panel = section(in);
+    const double across = in.below(4) == 0 ? in.number() : 0.5;
+    const double up = in.below(4) == 0 ? 0.0 : 0.25;
+    const tolerance::Obstacle body{section(in), across, up, 0.3};
+    const tolerance::HoleErrors holes{in.below(4) == 0 ? in.number() : 0.4, in.flag()};
+    const double from = in.number();
+    const double to = from + static_cast<double>(in.below(4));
+    if (std::max(size_of(panel), size_of(body.section)) > 1e3) return;  // the same code, and slow under the sanitizers
+    const tolerance::LikelyGap g = tolerance::likely_gap(panel, body, {in.point(), from, to}, holes);
+    for (const double v : {g.as_drawn, g.mean, g.deviation, g.kept}) fuzz::require(std::isfinite(v));
+    fuzz::require(g.deviation >= 0.0 && g.share >= 0.0 && g.share <= 1.0);
+}
+
+void moves(fuzz::Bytes& in) {
+    const std::vector<Outline> panel{in.outline()};
+    const std::vector<cure::Body> bodies{{{in.outline()}, in.number()}};
+    const Point pivot = in.point();
+    const double from = in.number();
+    const PlainTurn turn{pivot, from, in.number()};
+    const Point way = in.point();
+    const double most = in.number();
+    const double within = in.below(4) == 0 ? in.number() : kCoarse;
+    const double far = cure::pivot_move(panel, bodies, turn, way, most, within);
+    fuzz::require(std::isnan(far) || (far >= 0.0 && far <= most));
+    const double moved = cure::body_move(panel, bodies[0], turn, way, most, within);
+    fuzz::require(std::isnan(moved) || (moved >= 0.0 && moved <= most));
+}
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {gap, approaches, swept});
+    return fuzz::one_of(data, size, {gap, approaches, swept, signed_gaps, likely_gaps, moves});
 }

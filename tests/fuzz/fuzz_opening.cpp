@@ -1,9 +1,12 @@
 // Openings: plausible readings with a few replaced by anything make an opening or are refused, and a panel in it keeps
-// the gaps it says it keeps.
+// the gaps it says it keeps. Along it: one axis, many stations, crowned edges.
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <foldswing/axis.hpp>
+#include <foldswing/crowned_edge.hpp>
 #include <foldswing/opening.hpp>
+#include <foldswing/station.hpp>
 
 #include "bytes.hpp"
 
@@ -60,8 +63,64 @@ void panels(fuzz::Bytes& in) {
     require_kept(c, opening::square_panel(c, w));
     (void)opening::matched_panel(c, w);
 }
+
+void axes(fuzz::Bytes& in) {
+    axis::Axis a{in.point(), 0.0, in.point(), 1190.0};
+    if (in.below(4) == 0) a.left_at = in.number();
+    if (in.below(4) == 0) a.right_at = in.number();
+    const axis::Tilt tilt = axis::tilt(a);
+    fuzz::require(tilt.angle_deg >= 0.0 && tilt.angle_deg <= 90.0);
+    fuzz::require(axis::at(a, a.left_at) == a.left && axis::at(a, a.right_at) == a.right);
+    const Point p = in.point();
+    const double from_left = in.number();
+    const axis::Turned t = axis::turned(a, p, from_left, in.number());
+    fuzz::require(std::isfinite(t.at.x) && std::isfinite(t.at.y) && std::isfinite(t.sideways));
+    fuzz::require(std::isfinite(t.off_section) && t.off_section >= 0.0);
+}
+
+void stations(fuzz::Bytes& in) {
+    std::vector<station::Measured> measured;
+    double at = 0.0;
+    for (std::size_t n = in.below(5); n > 0; --n) {
+        at += static_cast<double>(in.byte());
+        measured.emplace_back();
+        measured.back().from_left = in.below(16) == 0 ? in.number() : at;
+        if (in.flag()) measured.back().width = in.flag() ? in.number() : static_cast<double>(in.byte());
+        measured.back().there.worktop_up = in.number();
+        at += static_cast<double>(in.byte());
+    }
+    std::vector<station::Bow> bows;
+    for (std::size_t n = in.below(3); n > 0; --n) {
+        bows.push_back({in.number(), in.number(), in.number(), {}});
+        bows.back().toward.worktop_up = in.flag() ? 1.0 : in.number();
+    }
+    const double up = station::differences_at(measured, bows, in.number()).worktop_up;
+    fuzz::require(std::isfinite(up));
+    const double width = in.below(4) == 0 ? in.number() : 1024.0;
+    const std::vector<station::Stretch> s = station::stretches(width, in.numbers(8), measured);
+    if (s.empty()) return;
+    fuzz::require(s.front().from == 0.0 && s.back().to == width);
+    for (std::size_t i = 0; i < s.size(); ++i) {
+        fuzz::require(i == 0 || s[i].from == s[i - 1].to);
+        fuzz::require(s[i].from <= s[i].from_left && s[i].from_left <= s[i].to);
+    }
+}
+
+void bows(fuzz::Bytes& in) {
+    const double chord = in.number();
+    const double rise = in.number();
+    const std::vector<double> places = station::bow_places(chord, rise, in.number());
+    fuzz::require(places.size() >= 5 && places.size() <= station::kMostStretches + 1);
+    fuzz::require(places.front() == 0.0 && places.back() == chord);
+    const auto height = static_cast<crowned_edge::AxisHeight>(in.below(3));
+    const double opening = in.number();
+    const crowned_edge::Swing s = crowned_edge::swing(chord, rise, height, in.number(), opening);
+    fuzz::require(std::abs(s.above_corners + s.middle_above - rise) <= 1e-13 * rise);
+    fuzz::require(s.back >= 0.0 && s.back <= s.most_back && s.most_back <= s.middle_above);
+    fuzz::require(std::abs(s.pins_above_skin) <= rise * (1.0 + 1e-13));
+}
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {fits, panels});
+    return fuzz::one_of(data, size, {fits, panels, axes, stations, bows});
 }

@@ -1,7 +1,12 @@
-// Gates and flip panels in section: plausible sizes with a few replaced by anything make a panel or are refused.
+// Gates and flip panels in section: plausible sizes with a few replaced by anything make a panel or are refused; the
+// smallest radii that keep a gap, and sizes at another station.
+#include <algorithm>
 #include <array>
+#include <cmath>
+#include <foldswing/cure.hpp>
 #include <foldswing/flip_panel.hpp>
 #include <foldswing/gate.hpp>
+#include <foldswing/station.hpp>
 
 #include "bytes.hpp"
 
@@ -65,6 +70,31 @@ void gate_stay(fuzz::Bytes& in) {
     (void)gate::stay(s, pivot, opening, in.point(), in.number(), in.number());
 }
 
+void gate_radii(fuzz::Bytes& in) {
+    const gate::Sizes s = gate_sizes(in);
+    if (std::min(s.thickness, s.height) > 100.0) return;  // arcs of thousands of chords: slow under the sanitizers
+    const Point pivot = in.flag() ? Point{-10.0, -18.0} : in.point();
+    const double opening = in.flag() ? 125.0 : in.number();
+    std::vector<cure::Body> bodies{{{gate::worktop(s).outline(0.01)}, in.flag() ? 2.0 : in.number()}};
+    if (in.below(4) == 0) bodies.push_back({{in.outline()}, 1.0});
+    const double within = in.flag() ? 0.05 : in.number();
+    const cure::Radii r = cure::smallest_radii(s, pivot, opening, bodies, within);
+    fuzz::require(r.gaps.size() == (r.fits ? bodies.size() : 0));
+    for (const double v : {r.inner, r.outer})
+        fuzz::require(r.fits ? v >= 0.0 && v <= s.thickness : std::isnan(v) || v >= 0.0);
+}
+
+void gate_stations(fuzz::Bytes& in) {
+    const gate::Sizes s = gate_sizes(in);
+    station::Differences d;
+    const std::array<double station::Differences::*, 7> all{
+        &station::Differences::worktop_up,    &station::Differences::nose_out,      &station::Differences::sill_up,
+        &station::Differences::head_up,       &station::Differences::lower_edge_up, &station::Differences::thicker,
+        &station::Differences::outer_face_out};
+    for (std::size_t n = in.below(4); n > 0; --n) d.*all[in.below(all.size())] = in.number();
+    gate::require_valid(station::sizes_at(s, d));
+}
+
 void flips(fuzz::Bytes& in) {
     flip_panel::Sizes s;
     s.length = 178.0;
@@ -93,5 +123,5 @@ void flips(fuzz::Bytes& in) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {gate_parts, gate_stops, gate_stay, flips});
+    return fuzz::one_of(data, size, {gate_parts, gate_stops, gate_stay, gate_radii, gate_stations, flips});
 }

@@ -15,10 +15,12 @@ struct Axis {
     Point right;            ///< pivot of the section at right_at
     double right_at = 0.0;  ///< > left_at
 };
-/// \throws InvalidInput naming what is not finite, beyond 1e100 mm, or when right_at is not beyond left_at
+/// \throws InvalidInput naming what is not finite, beyond 1e100 mm, or when right_at is not beyond left_at by
+/// 1e-100 mm or more
 void require_valid(const Axis& axis);
 
-/// The pivot in the section at `from_left`: a point of the straight line, beyond both pivots too.
+/// The pivot in the section at `from_left`: a point of the straight line, beyond both pivots too; at left_at and
+/// right_at the pivots themselves, to the bit.
 [[nodiscard]] Point at(const Axis& axis, double from_left);
 
 /// How the axis stands to the straight run of the opening.
@@ -43,7 +45,8 @@ struct Turned {
 /// Along the opening: (1 - cos)(u.d) u_z + sin (u_x d_y - u_y d_x), so a straight axis gives 0 exactly. Within the
 /// section it departs from the plain turn c + R d by sin (u_z - 1) J d + (1 - cos)(u.d) (u_x, u_y), with
 /// 1 - u_z = (u_x^2 + u_y^2)/(1 + u_z): of second order in the tilt, formed without a difference.
-/// \throws InvalidInput as require_valid, or when p, from_left or turn_deg is not finite or beyond 1e100
+/// \throws InvalidInput as require_valid, or when p or from_left is not finite or beyond 1e100, or turn_deg
+/// is not finite
 [[nodiscard]] Turned turned(const Axis& axis, Point p, double from_left, double turn_deg);
 
 }  // namespace foldswing::axis

@@ -18,7 +18,7 @@ struct Body {
 struct Radii {
     double inner = 0.0;  ///< smallest radius with which the corner keeps the gaps; NaN where none does
     double outer = 0.0;
-    bool fits = false;         ///< both were found, and together they are no longer than the edge
+    bool fits = false;         ///< both were found, and edge and faces are long enough for all radii on them
     std::vector<double> gaps;  ///< of the gate rounded so, to each body over the turn; empty unless they fit
 };
 
@@ -26,7 +26,7 @@ struct Radii {
 /// some radius can keep: what a face or the flat of the edge comes to is in `gaps`. Found to within kRadiusWithin.
 /// \param opening_deg from shut to the last stop; from 0 to 360
 /// \param within a gap counts as kept when it lacks no more than this; > 0
-/// \throws InvalidInput when a number is out of its range, or no body is given
+/// \throws InvalidInput when a number is out of its range, no body is given, or the gate is over 10 m thick
 [[nodiscard]] Radii smallest_radii(const gate::Sizes& sizes, const gate::Holes& holes, double opening_deg,
                                    std::span<const Body> bodies, double within);
 inline constexpr double kRadiusWithin = 1e-3;  ///< mm
@@ -34,6 +34,7 @@ inline constexpr double kRadiusWithin = 1e-3;  ///< mm
 /// How far the pivot must go one way, up to `most`, so that the panel, shut where it is, keeps every gap; NaN where it
 /// keeps them nowhere on the way, 0 where it keeps them already. Both holes move alike. Found to within kMoveWithin.
 /// \param way any non-zero vector
+/// \param most, turn.pivot within 1e6 mm
 /// \throws InvalidInput when a number is out of its range, or panel or bodies are empty
 [[nodiscard]] double pivot_move(std::span<const Outline> panel, std::span<const Body> bodies, const PlainTurn& turn,
                                 Point way, double most, double within);

@@ -42,13 +42,14 @@ struct Bow {
 /// What differs at `from_left`: the measured places joined by straight lines, each held over its width, and constant
 /// beyond the first and the last; bows come on top.
 /// \param measured in order along the hinge, their widths not overlapping; none: as stated
-/// \throws InvalidInput when they are not in order, overlap, or a number is not finite
+/// \throws InvalidInput when they are not in order, overlap, or a number is not finite or beyond 1e100
 [[nodiscard]] Differences differences_at(std::span<const Measured> measured, std::span<const Bow> bows,
                                          double from_left);
 
 /// Places along a bow, from its chord's left end: both ends, quarter points and the middle, and as many more, evenly
 /// spread, as it takes that nothing in the half stretch to the next place is higher or lower by more than `most`.
 /// The arc is steepest at its ends, so the first half stretch decides. At most kMostStretches.
+/// \param rise 0 to chord/2
 /// \param most > 0, mm
 [[nodiscard]] std::vector<double> bow_places(double chord, double rise, double most);
 inline constexpr int kMostStretches = 24;  ///< a bow that needs more is out of any allowance wherever it is looked at
@@ -60,7 +61,8 @@ struct Stretch {
     double to = 0.0;    ///< right end of its stretch
 };
 /// The stretches of places along the hinge: half-way to the neighbours, or to the edge of the width a measured place
-/// stands for, and out to the ends of the opening. Together they cover it.
+/// stands for (half-way between the edges where both neighbours have one), and out to the ends of the opening. Together
+/// they cover it.
 /// \param width    of the opening, > 0
 /// \param places   distances from the left, 0 to width; any order; those within kSamePlace of another are one
 /// \param measured as differences_at; each is a place of its own, and stays where it is
