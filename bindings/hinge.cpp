@@ -123,4 +123,5 @@ InvalidInput
     door::finish_value(cls, {"pivot", "turn_from_deg", "turn_to_deg"});
     topic.def("pole", &pole, py::arg("pose_a"), py::arg("pose_b"));
     bind_landing(topic);
+    bind_pivot_window(topic);
 }

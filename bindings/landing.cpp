@@ -1,6 +1,7 @@
+#include "landing.hpp"
+
 #include <foldswing/landing.hpp>
 
-#include "batch.hpp"
 #include "topics.hpp"
 
 namespace py = pybind11;
@@ -149,25 +150,11 @@ py::object miss(const Batch<Landing>& landing, py::handle pivot) {
     return door::field(misses, [](double v) { return v; });
 }
 
-std::vector<const Batch<Landing>*> landing_list(py::handle landings) {
-    std::vector<const Batch<Landing>*> out;
-    const auto refuse = [](py::handle h) {
-        return InvalidInput("landings", py::cast<std::string>(py::str(py::type::handle_of(h).attr("__name__"))),
-                            "a list of Landing");
-    };
-    if (!py::isinstance<py::iterable>(landings) || py::isinstance<py::str>(landings)) throw refuse(landings);
-    for (const py::handle h : py::reinterpret_borrow<py::iterable>(landings)) {
-        if (!py::isinstance<Batch<Landing>>(h)) throw refuse(h);
-        out.push_back(&py::cast<const Batch<Landing>&>(h));
-    }
-    return out;
-}
-
 py::tuple solve_pivot(py::handle landings) {
     const py::object keep_alive = py::isinstance<py::iterable>(landings) && !py::isinstance<py::str>(landings)
                                       ? py::object(py::tuple(py::reinterpret_borrow<py::object>(landings)))
                                       : py::reinterpret_borrow<py::object>(landings);
-    const auto list = landing_list(keep_alive);
+    const auto list = door::landing_list(keep_alive);
     door::BatchSize size;
     for (const auto* l : list) size.take(l->size(), l->batched, "landings");
     Batch<PivotSolution> out;

@@ -269,4 +269,16 @@ void bind_plane(py::module_& m) {
     topic.def("offset", &offset, py::arg("outline"), py::arg("distance"), py::arg("corners"), py::arg("sagitta"),
               py::arg("mitre_limit"));
     topic.def("unite", &unite, py::arg("outlines"));
+    topic.def(
+        "largest_circle",
+        [](py::handle outlines) {
+            const auto given = door::outlines(outlines, "outlines");
+            foldswing::Circle circle;
+            {
+                const py::gil_scoped_release nogil;  // the outlines were copied
+                circle = foldswing::largest_circle(given);
+            }
+            return py::make_tuple(door::point_array(circle.centre), circle.radius);
+        },
+        py::arg("outlines"));
 }

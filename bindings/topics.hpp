@@ -15,6 +15,7 @@ void bind_hinge(pybind11::module_& m);
 void bind_landing(pybind11::module_& hinge);  // the part of hinge that deals with stops
 void bind_motion(pybind11::module_& m);
 void bind_opening(pybind11::module_& m);
+void bind_pivot_window(pybind11::module_& hinge);  // the part of hinge that deals with windows
 void bind_plane(pybind11::module_& m);
 void bind_station(pybind11::module_& m);
 void bind_tolerance(pybind11::module_& m);

@@ -11,6 +11,7 @@
 
 #include "degrees.hpp"
 #include "gap.hpp"
+#include "turn_order.hpp"
 
 namespace foldswing::detail {
 namespace {
@@ -20,12 +21,6 @@ constexpr double kRoundings = 64.0;
 
 double cross(Point a, Point b) noexcept { return a.x * b.y - a.y * b.x; }
 double dot(Point a, Point b) noexcept { return a.x * b.x + a.y * b.y; }
-
-/// Grows with the angle of (x, y) over one revolution, from 0 to 4, without an arc tangent.
-double angle_order(double x, double y) noexcept {
-    const double f = x / (std::abs(x) + std::abs(y));
-    return y >= 0.0 ? 1.0 - f : 3.0 + f;
-}
 
 /// Keeps the least distance; of distances that are equal within rounding, the one met first.
 class FirstLeast {

@@ -14,19 +14,33 @@ import numpy as np
 from foldswing import Pose
 from foldswing._core import hinge as _hinge
 from foldswing._core.hinge import Landing, PivotHinge
+from foldswing._pivot_windows import (
+    WINDOW_STATUS,
+    FreeStop,
+    PivotByAngle,
+    PivotWindow,
+    pivot_by_angle,
+    pivot_window,
+)
 from foldswing._values import value
 
 __all__ = [
     "PIVOT_STATUS",
     "POLE_STATUS",
+    "WINDOW_STATUS",
+    "FreeStop",
     "Landing",
+    "PivotByAngle",
     "PivotHinge",
     "PivotSolution",
+    "PivotWindow",
     "Pole",
     "lands_at_height",
     "lands_below",
     "lands_flush",
     "lands_on_point",
+    "pivot_by_angle",
+    "pivot_window",
     "pole",
     "solve_pivot",
     "turn_to_face",

@@ -12,6 +12,7 @@ from foldswing._core.plane import Outline, Path, Pose
 from foldswing._values import value
 
 __all__ = [
+    "Circle",
     "Outline",
     "Path",
     "Pose",
@@ -19,6 +20,7 @@ __all__ = [
     "area",
     "centroid",
     "distance",
+    "largest_circle",
     "locate",
     "mirror",
     "offset",
@@ -51,6 +53,22 @@ class Separation:
     point_b: np.ndarray
     index_a: int = 0
     index_b: int = 0
+
+
+@value
+class Circle:
+    """A circle.
+
+    Attributes
+    ----------
+    centre : (2,) ndarray
+        mm.
+    radius : float
+        mm.
+    """
+
+    centre: np.ndarray
+    radius: float
 
 
 def area(outline: Outline) -> float:
@@ -286,3 +304,24 @@ def unite(outlines: Outline | Sequence[Outline]) -> tuple[Outline, ...]:
     [171.0]
     """
     return _core.plane.unite(outlines)
+
+
+def largest_circle(outlines: Outline | Sequence[Outline]) -> Circle:
+    """Find the largest circle that fits into outlines, clear of their holes.
+
+    Parameters
+    ----------
+    outlines : Outline, or list or tuple of them
+
+    Returns
+    -------
+    Circle
+        Of equal ones any. To within 1e-12 of the size.
+
+    Examples
+    --------
+    >>> post = Outline([(0, 0), (40, 0), (40, 30), (0, 30)])
+    >>> largest_circle(post).radius
+    15.0
+    """
+    return Circle(*_core.plane.largest_circle(outlines))

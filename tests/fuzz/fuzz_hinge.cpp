@@ -2,6 +2,7 @@
 #include <array>
 #include <foldswing/hinge.hpp>
 #include <foldswing/landing.hpp>
+#include <foldswing/pivot_window.hpp>
 
 #include "bytes.hpp"
 
@@ -58,6 +59,48 @@ void solve(fuzz::Bytes& in) {
     fuzz::require(!found || (std::isfinite(solved.pivot.x) && std::isfinite(solved.pivot.y)));
 }
 
+hinge::PivotWindow window_of(fuzz::Bytes& in, bool free) {
+    std::vector<hinge::Landing> landings;
+    for (std::size_t n = in.below(4); n > 0; --n) landings.push_back(landing(in));
+    std::vector<Outline> within;
+    for (std::size_t n = in.below(3); n > 0; --n) within.push_back(in.outline());
+    std::optional<hinge::Swing> swing;
+    if (in.flag()) {
+        swing = hinge::Swing{{in.outline()}, {in.outline()}, in.number(), in.number(), in.number(), 0.0};
+        swing->cell = 4.0 + in.byte();
+    }
+    std::vector<hinge::FreeStop> stops;
+    if (free) {
+        hinge::FreeStop stop{{landing(in)}, in.number(), in.number(), in.flag()};
+        if (in.flag()) stop.landings.push_back(landing(in));
+        stops.push_back(stop);
+    }
+    return hinge::pivot_window(landings, within, swing, stops, 2.0);
+}
+
+void window(fuzz::Bytes& in) {
+    const bool free = in.flag();
+    const hinge::PivotWindow w = window_of(in, free);
+    fuzz::require(!w.explanation.empty());
+    fuzz::require(w.sides.empty() == w.outlines.empty());
+    fuzz::require(w.status != hinge::WindowStatus::window || w.best.radius > 0.0);
+    fuzz::require(w.status != hinge::WindowStatus::none || (w.outlines.empty() && w.runs.empty()));
+}
+
+void angle(fuzz::Bytes& in) {
+    const std::vector<hinge::Landing> fixed{landing(in)};
+    const hinge::FreeStop stop{{landing(in)}, in.number(), in.number(), false};
+    const hinge::AngleWish wish{static_cast<hinge::Wish>(in.below(4)), in.points(3)};
+    const auto best = hinge::best_angle(fixed, stop, {}, std::nullopt, wish, 5);
+    fuzz::require(std::isnan(best.score) || std::isfinite(best.turn_deg));
+}
+
+void circle(fuzz::Bytes& in) {
+    const std::vector<Outline> outlines{in.outline()};
+    const Circle c = largest_circle(outlines);
+    fuzz::require(c.radius > 0.0);
+}
+
 void turns(fuzz::Bytes& in) {
     const Point face = in.point();
     (void)hinge::turn_to_level(face, way(in));
@@ -67,5 +110,5 @@ void turns(fuzz::Bytes& in) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {pivot_hinge, pole, solve, turns});
+    return fuzz::one_of(data, size, {pivot_hinge, pole, solve, turns, window, angle, circle});
 }

@@ -31,7 +31,7 @@ LAYERS = (
     ("plane", "drafting"),
     ("motion",),
     ("hinge", "landing"),
-    ("clearance", "tolerance"),
+    ("clearance", "tolerance", "pivot_window"),
     ("gate", "flip_panel", "opening", "axis", "station", "crowned_edge"),  # whole jobs
     ("cure",),
 )

@@ -24,6 +24,7 @@ SILL = fs.Outline([(-60, -40), (0, -40), (0, -80), (-60, -80)])
 SWING = fs.hinge.PivotHinge((-10, -18), 0, -125)
 STOPS = [("shut", 0.0), ("level", 0.72), ("lean", 1.0)]
 LANDINGS = [fs.hinge.lands_at_height(-90, (-28, 0), 0), fs.hinge.Landing(-90, (-28, -36), (1, 0), -28)]
+WINDOW = fs.hinge.pivot_window(LANDINGS, GATE.outline(), panel=GATE.outline(), clear_of=[NOSE, SILL], gap=1.9, cell=0.1)
 READINGS = np.array([(-600, 0.9), (-300, 28.6), (0, 38.2), (300, 28.9), (600, 1.4)])
 PROFILE = blank.Profile(
     [blank.Flat(20), blank.Bend(90, 2, "up"), blank.Flat(30), blank.Bend(60, 3, "down"), blank.Flat(40)],
@@ -46,6 +47,7 @@ PICTURES = {
     "swept": lambda **k: plot.swept(GATE, SWING, {"worktop": NOSE}, **k),
     "gap_along": lambda **k: plot.gap_along(GATE, {"worktop": NOSE, "sill": SILL}, SWING, wanted=2.0, stations=31, **k),
     "pivots": lambda **k: plot.pivots(LANDINGS, bodies={"worktop": NOSE}, span=60, **k),
+    "pivot_window": lambda **k: plot.pivot_window(WINDOW, bodies={"gate": GATE, "worktop": NOSE}, **k),
     "section": lambda **k: plot.section(PROFILE, **k),
     "blank": lambda **k: plot.blank(PROFILE, **k),
     "pan": lambda **k: plot.blank(PAN, **k),

@@ -179,6 +179,18 @@ struct OffsetOptions {
 /// \throws InvalidInput when a number is not finite (distance: within +-1e12 mm) or an option is out of its range
 [[nodiscard]] std::vector<Outline> offset(const Outline& outline, double distance, const OffsetOptions& options = {});
 
+/// A circle.
+struct Circle {
+    Point centre;
+    double radius = 0.0;  ///< mm
+};
+/// The largest circle that fits into the outlines, clear of their holes; of equal ones any. To within 1e-12 of the
+/// size of the outlines where the work ends within its bound (half a million boxes; it does for shop parts), else the
+/// best found. A search over boxes: the distance from the edge is bounded over a box by the linear distances from its
+/// nearest sides, so that the search ends at once where three sides decide.
+/// \throws InvalidInput when outlines is empty
+[[nodiscard]] Circle largest_circle(std::span<const Outline> outlines);
+
 /// The region covered by any of the outlines, as outlines that do not overlap; as exact as offset.
 [[nodiscard]] std::vector<Outline> unite(std::span<const Outline> outlines);
 
