@@ -114,15 +114,14 @@ double Shape::Piece::inside(Point p) const noexcept {
     return (2.0 * across - curvature * quick_dot(d, d)) / (1.0 + length_of(w));
 }
 
-Shape::Shape(const char* name, const Path& given) {
-    for (const Point p : given.points())
+Shape::Shape(const char* name, const Path& path) {
+    for (const Point p : path.points())
         for (const double v : {p.x, p.y}) require(std::abs(v) <= kFarthest, name, v, "within 1000000 mm of the origin");
-    if (!given.closed()) throw InvalidInput(name, "an open path", "closed: a section");
-    const Ring drawn = given.flatten(kCheckSagitta);
-    const Outline checked(
-        drawn);  // refuses an edge that crosses itself, and turns counter-clockwise from the same start
-    const Path path = checked.corners()[1] == drawn[1] ? given : given.reversed();
-    for (std::size_t i = 0; i < path.size(); ++i) pieces_.push_back(piece_of(path, i));
+    if (!path.closed()) throw InvalidInput(name, "an open path", "closed: a section");
+    const Ring drawn = path.flatten(kCheckSagitta);
+    const Outline checked(drawn);  // refuses an edge that crosses itself; counter-clockwise, from the same start
+    const Path ccw = checked.corners()[1] == drawn[1] ? path : path.reversed();
+    for (std::size_t i = 0; i < ccw.size(); ++i) pieces_.push_back(piece_of(ccw, i));
     for (std::size_t i = 0; i < pieces_.size(); ++i)
         joints_.push_back(joint(pieces_[i == 0 ? pieces_.size() - 1 : i - 1], pieces_[i]));
 }

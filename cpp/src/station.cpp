@@ -71,20 +71,20 @@ Differences measured_at(std::span<const Measured> measured, double x) {
 
 }  // namespace
 
-gate::Sizes sizes_at(const gate::Sizes& stated, const Differences& d) {
+gate::Sizes sizes_at(const gate::Sizes& stated, const Differences& there) {
     gate::require_valid(stated);
-    require_valid(d);
+    require_valid(there);
     gate::Sizes s = stated;
     const auto [sine, cosine] = detail::sin_cos_deg(s.lean_deg);
-    s.worktop_drop -= d.worktop_up;
-    s.nose_behind_wall -= d.nose_out;
-    s.sill_below_worktop -= d.sill_up;
-    s.head_above_worktop += d.head_up;
+    s.worktop_drop -= there.worktop_up;
+    s.nose_behind_wall -= there.nose_out;
+    s.sill_below_worktop -= there.sill_up;
+    s.head_above_worktop += there.head_up;
     // Along the leaning face the lower edge also goes out or in.
-    s.lower_edge_below_worktop -= d.lower_edge_up;
-    s.height -= d.lower_edge_up / cosine;
-    s.outer_face_out += d.outer_face_out + d.lower_edge_up * (sine / cosine);
-    s.thickness += d.thicker;
+    s.lower_edge_below_worktop -= there.lower_edge_up;
+    s.height -= there.lower_edge_up / cosine;
+    s.outer_face_out += there.outer_face_out + there.lower_edge_up * (sine / cosine);
+    s.thickness += there.thicker;
     gate::require_valid(s);
     return s;
 }

@@ -18,7 +18,6 @@ namespace {
 
 using detail::Features;
 using detail::Shape;
-using detail::Stand;
 
 constexpr double kTravelStep = 3.0;       // mm; what the farthest point moves between two tries of the turn
 constexpr std::size_t kFewestTries = 12;  // over the turn
@@ -130,7 +129,7 @@ class TurnGap {
     }
 
     double operator()(const Shift& shift) const {
-        constexpr double far = std::numeric_limits<double>::infinity();
+        const double far = std::numeric_limits<double>::infinity();
         values_.assign(angles_.size(), far);
         for (std::size_t i = 0; i < angles_.size(); ++i)
             if (near_[i]) values_[i] = at(angles_[i], shift);

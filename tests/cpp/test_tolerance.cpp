@@ -74,6 +74,13 @@ TEST_CASE("discs are as far apart as their centres less their radii, however the
     CHECK_THAT(still(disc({0.0, 0.0}, 10.0), disc({30.0, 0.0}, 25.0)), WithinAbs(-5.0, kRounding));
     CHECK_THAT(still(disc({0.0, 0.0}, 10.0), disc({35.0, 0.0}, 25.0)), WithinAbs(0.0, kRounding));   // they touch
     CHECK_THAT(still(disc({0.0, 0.0}, 10.0), disc({0.0, 0.0}, 25.0)), WithinAbs(-15.0, kRounding));  // inside, centred
+    // a bar drawn as a large arc and a small one
+    const double c = 10.0 * std::sqrt(0.75);
+    const Path bar({{c, 5.0}, {c, -5.0}}, {300.0, 60.0}, true);
+    for (const Point at : {Point{50.0, 0.0}, Point{-50.0, 0.0}, Point{30.0, -40.0}, Point{-14.0, 48.0}})
+        CHECK_THAT(still(bar, disc(at, 25.0)), WithinAbs(15.0, kRounding));
+    CHECK_THAT(still(bar, box(-60.0, -13.0, -9.0, 7.0)), WithinAbs(3.0, kRounding));
+    CHECK_THAT(still(bar, box(-20.0, 20.0, -40.0, -14.0)), WithinAbs(4.0, kRounding));
     // a bar in a hollow of the same middle: the gap is the same all round
     const Path hollow({{-20.0, 0.0}, {-20.0, -40.0}, {20.0, -40.0}, {20.0, 0.0}}, {0.0, 0.0, 0.0, -180.0}, true);
     CHECK_THAT(still(disc({0.0, 0.0}, 17.0), hollow), WithinAbs(3.0, kRounding));
