@@ -260,6 +260,13 @@ void bind_plane(py::module_& m) {
     topic.def("locate", &locate, py::arg("outline"), py::arg("points"));
     topic.def("mirror", &mirror_points, py::arg("points"), py::arg("point"), py::arg("direction"));
     topic.def(
+        "with_disc",
+        [](const Path& ring, py::handle centre, py::handle radius) {
+            return foldswing::with_disc(ring, door::point(centre, "centre"),
+                                        door::scalar(radius, {"radius", Kind::length}));
+        },
+        py::arg("ring"), py::arg("centre"), py::arg("radius"));
+    topic.def(
         "round_corners",
         [](const Outline& o, py::handle r) {
             return foldswing::round_corners(o, numbers(r, {"radii", Kind::length}));

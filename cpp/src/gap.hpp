@@ -38,8 +38,8 @@ clearance::Gap gap_certified(Scene& scene, const Motion& motion, double s0, doub
 /// Either, for the piece [s0, s1].
 clearance::Gap gap_over(Scene& scene, const Motion& motion, double s0, double s1, double tolerance);
 
-/// Deepest overlap over [s0, s1]: the greatest distance of a corner of one side inside the other, to within tolerance;
-/// 0 where no corner is inside.
+/// Deepest overlap over [s0, s1]: the greatest distance of a corner of one side inside the other, to within tolerance
+/// or 1/500 of it; 0 where no corner is inside.
 struct Deepest {
     double depth = 0.0;
     double at = 0.0;

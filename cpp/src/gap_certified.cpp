@@ -18,6 +18,9 @@ namespace {
 constexpr double kMostPairs = 1e9;
 /// Halvings that shrink any piece of [0, 1] to the spacing of doubles.
 constexpr int kMostHalvings = 60;
+/// Of a depth: how closely it is proven to be the deepest. Through a bar that another crosses it stays the same for
+/// long, and a deep overlap is known to the last digit by nobody who reads it.
+constexpr double kDepthRel = 2e-3;
 constexpr double kInverseGolden = 0.6180339887498949;
 
 struct Piece {
@@ -220,26 +223,49 @@ clearance::Gap gap_certified(Scene& scene, const Motion& motion, double s0, doub
 }
 
 Deepest deepest_overlap(Scene& scene, const Motion& motion, double s0, double s1, double tolerance) {
-    const std::span<const Point> corners = scene.panel.outer_corners();
+    const Reaches still{std::vector(scene.panel.size(), Reach{}), std::vector(scene.fixed.size(), Reach{})};
+    Reaches reach = still;
+    NearestEdges nearest;
     double pairs = 0.0;
-    const auto depth_at = [&](double s) {
-        pairs += pairs_at_a_pose(scene);
-        scene.posed.carry(pose_at(motion, s));
-        return deepest_corner(scene.posed.view(), scene.panel.parts(), scene.fixed.view(), scene.fixed.parts(),
-                              scene.row)
-            .depth;
+    const auto deepest = [&](const Reaches& within, double enough) {
+        const Depth found = deepest_corner(scene.posed.view(), scene.panel.parts(), scene.fixed.view(),
+                                           scene.fixed.parts(), within, enough, nearest, scene.row);
+        pairs += found.pairs;
+        return found;
     };
-    double best = -std::numeric_limits<double>::infinity();
+    // Seen from the panel, a body's corner moves as the panel's own point there does; only a plain turn is asked about
+    // points that are not the panel's.
+    const bool plain = motion.plain_turn().has_value();
+    const auto set_reach = [&](double a, double b, const Pose& middle) {
+        const Pose first = pose_at(motion, a);
+        const Pose last = pose_at(motion, b);
+        const EdgeView own = scene.panel.view();
+        for (std::size_t i = 0; i < own.size; ++i) {
+            const Point q = own.corner(i);
+            reach.panel[i] = {motion.stray({&q, 1}, a, b), first.apply(q), last.apply(q), motion.bulge({&q, 1}, a, b)};
+        }
+        const double farthest = plain ? 0.0 : motion.stray(scene.panel.outer_corners(), a, b);
+        const EdgeView theirs = scene.fixed.view();
+        const Pose from_first = middle.compose(first.inverse());
+        const Pose from_last = middle.compose(last.inverse());
+        const Pose back = middle.inverse();
+        for (std::size_t i = 0; i < theirs.size; ++i) {
+            const Point q = theirs.corner(i);
+            reach.fixed[i].stray = farthest;
+            if (!plain) continue;
+            const Point own_there = back.apply(q);
+            reach.fixed[i] = {motion.stray({&own_there, 1}, a, b), from_first.apply(q), from_last.apply(q),
+                              motion.bulge({&own_there, 1}, a, b)};
+        }
+    };
+    double best = 0.0;
     double at = s0;
     double half_width = 0.0;
-    const auto see = [&](double s, double reach) {
-        const double depth = depth_at(s);
-        if (depth > best) {
-            best = depth;
-            at = s;
-            half_width = reach;
-        }
-        return depth;
+    const auto see = [&](double s, double depth, double width) {
+        if (depth <= best) return;
+        best = depth;
+        at = s;
+        half_width = width;
     };
     const auto higher_first = [](const Piece& a, const Piece& b) {
         return a.bound != b.bound ? a.bound < b.bound : a.s0 > b.s0;
@@ -247,18 +273,27 @@ Deepest deepest_overlap(Scene& scene, const Motion& motion, double s0, double s1
     std::priority_queue<Piece, std::vector<Piece>, decltype(higher_first)> todo(higher_first);
     const auto push = [&](double a, double b) {
         const double middle = std::midpoint(a, b);
-        todo.push({a, b, middle, see(middle, 0.5 * (b - a)) + motion.stray(corners, a, b)});
+        const Pose pose = pose_at(motion, middle);
+        scene.posed.carry(pose);
+        set_reach(a, b, pose);
+        const Depth found = deepest(reach, best);
+        todo.push({a, b, middle, found.bound});
+        see(middle, found.depth, 0.5 * (b - a));
     };
-    see(s0, 0.0);
+    const auto depth_at = [&](double s) {
+        scene.posed.carry(pose_at(motion, s));
+        return deepest(still, 0.0).depth;
+    };
+    see(s0, depth_at(s0), 0.0);
     if (s1 > s0) {
         for (const auto& [a, b] : pieces(motion, s0, s1)) {
-            see(b, 0.0);
+            see(b, depth_at(b), 0.0);
             push(a, b);
         }
     }
     while (!todo.empty() && pairs < kMostPairs) {
         const Piece highest = todo.top();
-        if (highest.bound <= std::max(0.0, best) + tolerance) break;
+        if (highest.bound <= best + std::max(tolerance, kDepthRel * best)) break;
         todo.pop();
         push(highest.s0, highest.middle);
         push(highest.middle, highest.s1);
@@ -266,7 +301,7 @@ Deepest deepest_overlap(Scene& scene, const Motion& motion, double s0, double s1
     if (best > 0.0 && half_width > 0.0)
         at = polish([&](double s) { return -depth_at(s); }, at, -best, std::max(s0, at - half_width),
                     std::min(s1, at + half_width));
-    return {std::max(0.0, depth_at(at)), at};
+    return {depth_at(at), at};
 }
 
 }  // namespace foldswing::detail

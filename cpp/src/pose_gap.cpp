@@ -91,18 +91,38 @@ std::optional<Point> crossing(const EdgeView& a, Part pa, const EdgeView& b, Par
     return std::nullopt;
 }
 
+double to_edge(const EdgeView& edges, std::size_t edge, Point q) noexcept {
+    const Point foot = foot_on_edge(edges, edge, q);
+    return std::hypot(q.x - foot.x, q.y - foot.y);
+}
+
 void deepest(const EdgeView& corners, std::span<const Part> corner_parts, const EdgeView& edges,
-             std::span<const Part> edge_parts, bool panel_corner, std::vector<double>& row, Depth& best) {
-    for (const Part& part : edge_parts)
+             std::span<const Part> edge_parts, std::span<const Reach> reach, std::span<std::size_t> nearest,
+             double enough, std::vector<double>& row, Depth& best) {
+    for (const Part& part : edge_parts) {
+        const Box box = box_of(edges, part);
         for (const Part& mine : corner_parts)
             for (std::size_t i = mine.first; i < mine.last; ++i) {
                 const Point q = corners.corner(i);
+                const double outside = std::sqrt(box.squared_distance(q));
+                const Reach& may = reach[i];
+                if (outside > 0.0 && may.stray - outside <= enough) continue;
+                const std::size_t known = nearest[i];  // no corner is deeper than any one edge is away
+                if (known >= part.first && known < part.last && to_edge(edges, known, q) + may.stray <= enough)
+                    continue;
                 squared_distances(edges, part.first, part.last, q, row.data());
                 const double* const least = std::min_element(row.data() + part.first, row.data() + part.last);
                 const double away = std::sqrt(*least);
                 const double depth = inside(edges, part, q) ? away : -away;
-                if (depth > best.depth) best = {depth, {panel_corner, i, static_cast<std::size_t>(least - row.data())}};
+                best.depth = std::max(best.depth, depth);
+                // The distance to an edge is convex: between the ends of the way it is greatest at one of them.
+                const auto edge = static_cast<std::size_t>(least - row.data());
+                nearest[i] = edge;
+                const double ends = std::max(to_edge(edges, edge, may.start), to_edge(edges, edge, may.finish));
+                best.bound = std::max(best.bound, std::min(depth + may.stray, ends + may.bulge));
+                best.pairs += static_cast<double>(part.last - part.first);
             }
+    }
 }
 
 }  // namespace
@@ -152,11 +172,14 @@ std::optional<Overlap> find_overlap(const EdgeView& panel, std::span<const Part>
 }
 
 Depth deepest_corner(const EdgeView& panel, std::span<const Part> panel_parts, const EdgeView& fixed,
-                     std::span<const Part> bodies, std::vector<double>& row) {
+                     std::span<const Part> bodies, const Reaches& reach, double enough, NearestEdges& nearest,
+                     std::vector<double>& row) {
     row.resize(std::max(panel.size, fixed.size));
-    Depth best;
-    deepest(panel, panel_parts, fixed, bodies, true, row, best);
-    deepest(fixed, bodies, panel, panel_parts, false, row, best);
+    nearest.of_panel.resize(panel.size, kNoEdge);
+    nearest.of_fixed.resize(fixed.size, kNoEdge);
+    Depth best{enough, enough};
+    deepest(panel, panel_parts, fixed, bodies, reach.panel, nearest.of_panel, enough, row, best);
+    deepest(fixed, bodies, panel, panel_parts, reach.fixed, nearest.of_fixed, enough, row, best);
     return best;
 }
 

@@ -39,13 +39,36 @@ struct Overlap {
 std::optional<Overlap> find_overlap(const EdgeView& panel, std::span<const Part> panel_parts, const EdgeView& fixed,
                                     std::span<const Part> bodies);
 
-/// Greatest signed distance of a corner of one side inside the other: > 0 where a corner is inside by that much; where
-/// none is, minus the distance of the nearest.
+/// Where a corner may go against the other side: never farther than stray from where it is, and never farther than
+/// bulge from the straight line from start to finish.
+struct Reach {
+    double stray = 0.0;
+    Point start;
+    Point finish;
+    double bulge = std::numeric_limits<double>::infinity();
+};
+/// Of each corner of either side.
+struct Reaches {
+    std::vector<Reach> panel;
+    std::vector<Reach> fixed;
+};
+
+/// The edge that was nearest to each corner when it was last looked for; a hint.
+struct NearestEdges {
+    std::vector<std::size_t> of_panel;
+    std::vector<std::size_t> of_fixed;
+};
+inline constexpr std::size_t kNoEdge = std::numeric_limits<std::size_t>::max();
+
+/// How deep a corner of one side lies inside the other, and how deep one may come to lie within its reach.
+/// Neither is told where it is no more than enough (>= 0): both are then that.
 struct Depth {
-    double depth = -std::numeric_limits<double>::infinity();
-    Pair pair;  // the edge is the nearest one
+    double depth = 0.0;
+    double bound = 0.0;
+    double pairs = 0.0;  // of corners and edges looked at
 };
 Depth deepest_corner(const EdgeView& panel, std::span<const Part> panel_parts, const EdgeView& fixed,
-                     std::span<const Part> bodies, std::vector<double>& row);
+                     std::span<const Part> bodies, const Reaches& reach, double enough, NearestEdges& nearest,
+                     std::vector<double>& row);
 
 }  // namespace foldswing::detail

@@ -221,10 +221,7 @@ def gate_card(wanted: Gate, done: GateResult, job: Job, paper: str) -> Drawing:
     bodies = {n: seen(wanted, p.outline(SAGITTA)) for n, p in surroundings(wanted, done.sizes).items() if n != "head"}
     assert done.holes is not None
     words = lengths(job)["show"]
-    section = gate.panel(done.sizes)
-    if wanted.hinge.ear_radius is not None:
-        eared = with_ear(section.outline(SAGITTA), done.holes.gate, wanted.hinge.ear_radius)
-        section = drawing.polyline(eared.points, closed=True).path
+    section = with_ear(gate.panel(done.sizes), done.holes.gate, wanted.hinge.ear_radius)
     hung = section.moved(gate.pose(done.holes, 0.0))
     pin = done.holes.jamb
 

@@ -26,6 +26,7 @@ __all__ = [
     "offset",
     "round_corners",
     "unite",
+    "with_disc",
 ]
 
 _PLACES = {-1: "outside", 0: "on_edge", 1: "inside"}
@@ -198,6 +199,38 @@ def round_corners(outline: Outline, radii: Any) -> Path:
     131.415927
     """
     return _core.plane.round_corners(outline, radii)
+
+
+def with_disc(ring: Path, centre: Any, radius: Any) -> Path:
+    """Join a closed path with a disc, such as the metal left round a pin near its edge.
+
+    Parameters
+    ----------
+    ring : Path
+        Closed.
+    centre : point
+        Of the disc, mm.
+    radius : length
+        mm, > 0.
+
+    Returns
+    -------
+    Path
+        What bounds the two together, holes between them filled; arcs stay arcs. Runs round the same way as the path.
+
+    Raises
+    ------
+    InvalidInput
+        When the path is open or crosses itself, the radius is not > 0, or the two do not overlap.
+
+    Examples
+    --------
+    >>> bar = Path([(0, 0), (40, 0), (40, 10), (0, 10)], [0, 0, 0, 0], closed=True)
+    >>> eared = with_disc(bar, (20, 5), 10)
+    >>> round(float(eared.outline(0.001).points[:, 1].max()), 6)
+    15.0
+    """
+    return _core.plane.with_disc(ring, centre, radius)
 
 
 def distance(a: Outline | Sequence[Outline], b: Outline | Sequence[Outline]) -> Separation:

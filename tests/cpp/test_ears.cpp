@@ -147,3 +147,52 @@ TEST_CASE("a pan's ears stand on its blank where the folded flange has its pin",
     bad.along = 500.0;
     CHECK_THROWS_AS(blank::with_ears(pan, std::vector{bad}), InvalidInput);
 }
+
+TEST_CASE("a disc at the edge of a section joins it with its arc", "[ear]") {
+    const Path bar = box(40.0, 10.0);
+    const Path eared = foldswing::with_disc(bar, {20.0, 5.0}, 13.0);  // 12 either way at the edges: 5, 12, 13
+    REQUIRE(eared.size() == 6 + 2);
+    double arcs = 0.0;
+    for (std::size_t i = 0; i < eared.size(); ++i)
+        if (eared.sweep_deg()[i] != 0.0) {
+            REQUIRE_THAT(eared.radius(i), WithinAbs(13.0, kRounding));
+            arcs += eared.sweep_deg()[i];
+        }
+    REQUIRE_THAT(arcs, WithinAbs(4.0 * std::atan2(12.0, 5.0) * 180.0 / std::acos(-1.0), 1e-10));
+    REQUIRE_THAT(eared.length(), WithinAbs(100.0 - 48.0 + 13.0 * 4.0 * std::atan2(12.0, 5.0), kRounding));
+}
+
+TEST_CASE("a disc that only touches the edge from inside changes nothing", "[ear]") {
+    REQUIRE(foldswing::with_disc(box(40.0, 10.0), {20.0, 5.0}, 5.0) == box(40.0, 10.0));
+    REQUIRE(foldswing::with_disc(box(40.0, 10.0), {20.0, 5.0}, 2.0) == box(40.0, 10.0));
+}
+
+TEST_CASE("a disc that covers the section is all there is, and round a hollow the hole is filled", "[ear]") {
+    const Path disc = foldswing::with_disc(box(4.0, 4.0), {2.0, 2.0}, 5.0);
+    REQUIRE_THAT(disc.length(), WithinAbs(10.0 * std::acos(-1.0), kRounding));
+    // a fork with prongs 10 apart, bridged by the disc at their ends
+    const Path fork({{0, 0}, {30, 0}, {30, 30}, {20, 30}, {20, 10}, {10, 10}, {10, 30}, {0, 30}}, std::vector(8, 0.0),
+                    true);
+    const Path bridged = foldswing::with_disc(fork, {15.0, 28.0}, 8.0);
+    for (const Point p : bridged.flatten(0.01)) REQUIRE((p.y < 1e-9 || p.x < 1e-9 || p.x > 30 - 1e-9 || p.y > 29.0));
+}
+
+TEST_CASE("a section run clockwise keeps its way with a disc", "[ear]") {
+    const Path ccw = foldswing::with_disc(box(40.0, 10.0), {20.0, 8.0}, 5.0);
+    const Path cw = foldswing::with_disc(box(40.0, 10.0).reversed(), {20.0, 8.0}, 5.0);
+    REQUIRE_THAT(cw.length(), WithinAbs(ccw.length(), kRounding));
+    REQUIRE(cw.sweep_deg()[1] <= 0.0);
+    double turn = 0.0;
+    for (const double sweep : cw.sweep_deg()) turn += sweep;
+    REQUIRE(turn < 0.0);
+}
+
+TEST_CASE("a disc is refused where it does not reach the section, and with no section", "[ear]") {
+    const Path bar = box(40.0, 10.0);
+    REQUIRE_THROWS_AS((void)foldswing::with_disc(bar, {20.0, 15.0}, 5.0), InvalidInput);  // touches from outside
+    REQUIRE_THROWS_AS((void)foldswing::with_disc(bar, {20.0, 30.0}, 5.0), InvalidInput);
+    REQUIRE_THROWS_AS((void)foldswing::with_disc(bar, {20.0, 5.0}, 0.0), InvalidInput);
+    REQUIRE_THROWS_AS((void)foldswing::with_disc(Path({{0, 0}, {1, 0}}, {0.0}, false), {0, 0}, 1.0), InvalidInput);
+    const Path bow({{0, 0}, {10, 10}, {10, 0}, {0, 10}}, std::vector(4, 0.0), true);
+    REQUIRE_THROWS_AS((void)foldswing::with_disc(bow, {5, 5}, 1.0), InvalidInput);
+}

@@ -61,6 +61,9 @@ void path(fuzz::Bytes& in) {
     const double sagitta = in.number();
     constexpr std::size_t kQuickToCheck = 500;
     if (path.flatten(sagitta).size() < kQuickToCheck) (void)path.outline(sagitta);
+    const double radius = in.number();
+    if (radius > 0.0 && path.flatten(1e-3 * radius).size() < kQuickToCheck)
+        fuzz::require(with_disc(path, in.point(), radius).closed());
 }
 }  // namespace
 

@@ -19,8 +19,8 @@ W = GATE.opening.width_bottom
 LENGTH = st.floats(-50.0, 50.0)
 
 
-def evaluated(**changes):
-    return evaluation.evaluate_gate(dataclasses.replace(GATE, **changes), DEMO)
+def evaluated(*, likely_errors=False, **changes):
+    return evaluation.evaluate_gate(dataclasses.replace(GATE, **changes), DEMO, likely_errors=likely_errors)
 
 
 @given(st.tuples(LENGTH, LENGTH, LENGTH, LENGTH), st.floats(100.0, 2000.0), LENGTH, st.floats(-360.0, 360.0))
@@ -45,6 +45,17 @@ def test_the_low_station_of_the_demo_is_named_in_a_warning():
     (said,) = [f for f in done.findings if "900 mm from the left" in f.what]
     assert said.number.startswith("2.00 mm high")
     assert not said.stops_work
+
+
+def test_likely_errors_are_reckoned_in_the_section_of_each_place():
+    done = evaluated(likely_errors=True)
+    (at,) = [s for s in done.stations if s.from_left == 900.0]
+    rows = [row for row in at.closest if row.likely is not None and row.bare > 0.0]
+    assert rows
+    for row in rows:  # what is drawn there is what errors are added to
+        assert row.likely.as_drawn == pytest.approx(row.painted, abs=2e-4)
+    elsewhere = {(row.body, row.leg): row for row in done.closest}
+    assert any(row.likely != elsewhere[row.body, row.leg].likely for row in rows)
 
 
 @settings(max_examples=10)

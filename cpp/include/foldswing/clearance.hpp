@@ -66,9 +66,9 @@ struct Approach {
 };
 
 /// One row for each body and leg, a leg being the motion from one stop to the next; bodies in order, legs within them.
-/// One smallest number would hide the next one. The depth is found to within a tenth of the tolerance.
-/// \param stops at least two, named, s ascending
-/// \throws InvalidInput as minimum_gap, and when the stops are not as said
+/// One smallest number would hide the next one. The depth is found to within a tenth of the tolerance, or 1/500 of
+/// itself. \param stops at least two, named, s ascending \throws InvalidInput as minimum_gap, and when the stops are
+/// not as said
 [[nodiscard]] std::vector<Approach> closest_approaches(std::span<const Outline> panel, std::span<const Body> fixed,
                                                        const Motion& motion, std::span<const Stop> stops,
                                                        double tolerance = kTolerance);

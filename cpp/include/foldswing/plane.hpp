@@ -146,6 +146,12 @@ struct Ear {
 ///   is not beside it. The metal is on the left of the way the side runs
 [[nodiscard]] Path with_ear(const Path& ring, std::size_t side, const Ear& ear);
 
+/// A closed path joined with a disc, such as the metal left round a pin near its edge: what bounds the two together,
+/// holes between them filled. Arcs stay arcs; a circle that only touches an edge changes nothing. Runs round the same
+/// way as the path. \throws InvalidInput when the path is open or crosses itself, the radius is not > 0, or the two do
+/// not overlap
+[[nodiscard]] Path with_disc(const Path& ring, Point centre, double radius);
+
 /// How two bodies lie to each other.
 struct Separation {
     double distance = 0.0;  ///< smallest distance between them; 0 when they touch or overlap

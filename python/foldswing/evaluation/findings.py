@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
@@ -109,20 +110,35 @@ class Likely(NamedTuple):
 
     def gap(self, name: str, motion: hinge.PivotHinge, s0: float, s1: float, *, together: bool) -> tolerance.LikelyGap:
         """Return how the painted gap to a body comes out over a piece of a turn."""
-        return tolerance.likely_gap(
-            self.panel,
-            self.bodies[name],
-            pivot=motion.pivot,
-            turn_from_deg=motion.turn_at(s0),
-            turn_to_deg=motion.turn_at(s1),
-            hole=self.hole,
-            together=together,
-        )
+        x, y = (float(v) for v in motion.pivot)
+        turn = Turn((x, y), motion.turn_at(s0), motion.turn_at(s1))
+        return _likely_gap(self.panel, self.bodies[name], turn, self.hole, together)
 
     def matters(self, name: str, painted: float) -> bool:
         """Tell whether errors can close a gap this wide."""
         body = self.bodies[name]
         return painted <= FAR * float(np.hypot(2.0 * self.hole, np.hypot(body.across, body.up)))
+
+
+class Turn(NamedTuple):
+    """A piece of a plain turn."""
+
+    pivot: tuple[float, float]
+    from_deg: float
+    to_deg: float
+
+
+@functools.lru_cache(maxsize=1024)  # places along a hinge share most of their sections, and this takes the time
+def _likely_gap(panel: Path, body: tolerance.Obstacle, turn: Turn, hole: float, together: bool) -> tolerance.LikelyGap:
+    return tolerance.likely_gap(
+        panel,
+        body,
+        pivot=turn.pivot,
+        turn_from_deg=turn.from_deg,
+        turn_to_deg=turn.to_deg,
+        hole=hole,
+        together=together,
+    )
 
 
 FAR = 5.0  # standard deviations: 3 in 10 million cases go beyond

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
@@ -36,6 +37,8 @@ from foldswing.evaluation.openings import (
 )
 from foldswing.evaluation.stations import (
     AxisResult,
+    Ends,
+    Run,
     StationResult,
     Swing,
     along,
@@ -325,32 +328,18 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     InvalidInput
         When the sizes make no gate, such as radii that do not fit on its edge.
     """
-    wanted = with_bare_gaps(wanted, job)
-    cut = evaluate_opening(wanted, job)
+    given = _set_up(wanted, job)
+    wanted, cut, sizes, solved = given.wanted, given.cut, given.sizes, given.solved
     goes_in = not math.isnan(cut.width)
-    if goes_in:
-        wanted = with_sizes(wanted, cut)
-    stated = section(wanted)
-    step = units.ruler_step(job.sheet_ruler)
-    run = along(wanted, stated)
-    tilted = ends(run, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
-    sizes = tilted.left.sizes if tilted else stated
-    panel = gate.panel(sizes).outline(SAGITTA)
-    around = surroundings(wanted, sizes)
-    bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
-    wants = _wants(wanted, job, bodies)
-    solved = _solve(wanted, sizes)
-    if tilted:
-        said = "Left and right ask for different pivots: one straight axis is drawn through both."
-        solved = solved._replace(pivot=tilted.left.pivot, explanation=f"{said} {solved.explanation}")
     decided = solved.status in {"point", "given"}
-    rounded = _rounded(solved, sizes, step) if decided and marks is None else None
+    rounded = _rounded(solved, sizes, given.step) if decided and marks is None else None
     marked = rounded.marks if rounded else marks
     holes = gate.holes(sizes, marked) if marked else None
+    cross = gate.panel(sizes)
     if holes:
-        panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
-    shut = panel.moved(gate.pose(holes, 0.0)) if holes else panel
-    gaps, findings = shut_gaps(wanted, cut, shut, bodies, wants) if goes_in else ((), [])
+        cross = with_ear(cross, holes.gate, wanted.hinge.ear_radius)
+    hung = cross.moved(gate.pose(holes, 0.0)) if holes else cross
+    gaps, findings = shut_gaps(wanted, cut, hung.outline(SAGITTA), given.bodies, given.wants) if goes_in else ((), [])
     findings += cut.findings
     undecided = GateResult(
         name=wanted.name,
@@ -385,27 +374,78 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         stuck = _undecided(solved.status, solved.explanation)
         return dataclasses.replace(undecided, findings=(stuck, *findings))
     place = gate.place(sizes, solved.pivot)
-    stops, missed = _stops(wanted, sizes, holes, panel, bodies)
+    stops, missed = _stops(wanted, sizes, holes, cross.outline(SAGITTA), given.bodies)
     end_gap = min(g.bare for g in gaps if g.name in END_GAPS)
-    hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, end_gap, bodies)
+    hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, end_gap, given.bodies)
     findings += missed + wrong
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
+    done = dataclasses.replace(undecided, place=place, hardware=hardware, stops=tuple(stops), findings=tuple(findings))
+    return _swung(given, done, holes, hung, likely_errors=likely_errors)
+
+
+class Given(NamedTuple):
+    """What a gate is worked out from, once: its sizes, what stands round it, and what is asked of the pivot."""
+
+    wanted: Gate
+    job: Job
+    cut: OpeningResult
+    sizes: gate.Sizes
+    step: float  # of the ruler
+    run: Run | None
+    tilted: Ends | None
+    around: dict[str, plane.Path]
+    bodies: dict[str, Outline]
+    wants: Wants
+    solved: Solved
+
+
+def _set_up(wanted: Gate, job: Job) -> Given:
+    wanted = with_bare_gaps(wanted, job)
+    cut = evaluate_opening(wanted, job)
+    if not math.isnan(cut.width):
+        wanted = with_sizes(wanted, cut)
+    stated = section(wanted)
+    step = units.ruler_step(job.sheet_ruler)
+    run = along(wanted, stated)
+    tilted = ends(run, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
+    sizes = tilted.left.sizes if tilted else stated
+    around = surroundings(wanted, sizes)
+    bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
+    solved = _solve(wanted, sizes)
+    if tilted:
+        said = "Left and right ask for different pivots: one straight axis is drawn through both."
+        solved = solved._replace(pivot=tilted.left.pivot, explanation=f"{said} {solved.explanation}")
+    return Given(wanted, job, cut, sizes, step, run, tilted, around, bodies, _wants(wanted, job, bodies), solved)
+
+
+def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, *, likely_errors: bool) -> GateResult:
+    """Return the result with what the gate passes on its way from stop to stop, here and along the hinge."""
+    wanted, sizes, wants, stops, run, tilted = (
+        given.wanted,
+        given.sizes,
+        given.wants,
+        done.stops,
+        given.run,
+        given.tilted,
+    )
+    shut = hung.outline(SAGITTA)
+    findings = list(done.findings)
     travel = _travel(holes, stops)
     elsewhere = {b.name for b in wanted.body if not in_main_section(b, run, sizes, tilted)}
-    near = {name: body for name, body in bodies.items() if name not in elsewhere}
-    hung = gate.panel(sizes).moved(gate.pose(holes, 0.0))
-    likely = _likely(wanted, job, hung, around, wants) if likely_errors else None
-    closest = approaches(shut, near, travel.motion, travel.marks, wants, likely=likely)
+    near = {name: body for name, body in given.bodies.items() if name not in elsewhere}
+    likely = functools.partial(_likely, wanted, given.job, wants=wants) if likely_errors else None
+    errors = likely(hung, given.around) if likely else None
+    closest = approaches(shut, near, travel.motion, travel.marks, wants, likely=errors)
     left_square = approaches(
         Outline(gate.corners(sizes)).moved(gate.pose(holes, 0.0)), near, travel.motion, travel.marks, wants
     )
     square = [
         s for s, c in zip(left_square, closest, strict=True) if (s.bare, -s.depth) < (c.bare - NO_OTHER, -c.depth)
     ]
-    resting = {(stop.rests_on, done.name) for stop in wanted.stop for done in stops if done.name == stop.name}
+    resting = {(stop.rests_on, at.name) for stop in wanted.stop for at in stops if at.name == stop.name}
     passing = [a for a in closest if (a.body, a.leg.rpartition(" to ")[2]) not in resting]
-    swung = Swung(sizes, holes, shut, stops[-1].opening_deg, solved.asked.faces)
+    swung = Swung(sizes, holes, shut, stops[-1].opening_deg, given.solved.asked.faces)
     kept = {name: body for name, body in near.items() if name not in {rest for rest, _ in resting}}
     radii = smallest_radii(swung, kept, wants)
     cures = evaluate_cures(swung, kept, wants, radii, [row for row in passing if row.body in kept and too_close(row)])
@@ -420,25 +460,22 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
             travel.landed_deg,
             wants,
         )
-        places = evaluate_stations(wanted, run, tilted.holes if tilted else lambda _: holes, swing)
+        places = evaluate_stations(wanted, run, tilted.holes if tilted else lambda _: holes, swing, likely)
         findings += findings_along((landings(sizes, holes, swing.stops), closest), places, resting)
         if tilted is not None:
-            end = min((g for g in gaps if g.name in END_GAPS), key=lambda g: g.painted)
+            end = min((g for g in done.gaps if g.name in END_GAPS), key=lambda g: g.painted)
             axis = axis_result(run, tilted, [(s.name, s.opening_deg) for s in stops], end.bare)
             findings += shift_findings(axis, end.painted)
     return dataclasses.replace(
-        undecided,
+        done,
         verdict=verdict(findings),
-        place=place,
-        hardware=hardware,
-        stops=tuple(stops),
         closest=closest,
         smallest_radii=radii,
         cures=cures,
         square=tuple(square),
         stations=places,
         axis=axis,
-        swung_on=tuple(_swung_on(shut, bodies, holes.jamb, stops[-1].opening_deg)),
+        swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
         findings=tuple(findings),
     )
 
@@ -454,7 +491,7 @@ def _wants(wanted: Gate, job: Job, bodies: Mapping[str, Outline]) -> Wants:
     )
 
 
-def _likely(wanted: Gate, job: Job, panel: plane.Path, around: Mapping[str, plane.Path], wants: Wants) -> Likely:
+def _likely(wanted: Gate, job: Job, panel: plane.Path, around: Mapping[str, plane.Path], *, wants: Wants) -> Likely:
     """Return what likely errors are reckoned from.
 
     Heights are measured from the worktop and distances from the wall's outer face: what lies in one of these is out

@@ -40,12 +40,9 @@ class Hardware:
     pin: str
 
 
-def with_ear(panel: Outline, centre: np.ndarray, radius: float | None) -> Outline:
+def with_ear(panel: plane.Path, centre: np.ndarray, radius: float | None) -> plane.Path:
     """Return a section with an ear of this radius round its hole; without one where the radius is None."""
-    if radius is None:
-        return panel
-    joined = plane.unite([panel, disc(centre, radius).outline(SAGITTA)])
-    return joined[0]  # the hole is in the gate, so that the two are one piece
+    return panel if radius is None else plane.with_disc(panel, centre, radius)
 
 
 def bought_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:

@@ -15,9 +15,9 @@ import numpy as np
 
 from foldswing import axis, gate, hinge, station
 from foldswing._core import InvalidInput
-from foldswing._core.plane import Outline
+from foldswing._core.plane import Path
 from foldswing._values import value
-from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Wants, approaches, judge, stands
+from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Likely, Wants, approaches, judge, stands
 from foldswing.evaluation.gate_section import above_asked, body_outline
 from foldswing.evaluation.hardware import with_ear
 from foldswing.job import Body, CrownedEdge, Gate, Station, Stop
@@ -340,20 +340,28 @@ def landings(sizes: gate.Sizes, holes: gate.Holes, stops: Iterable[tuple[Stop, f
 
 
 def evaluate_stations(
-    wanted: Gate, run: Run, holes_at: Callable[[float], gate.Holes], swing: Swing
+    wanted: Gate,
+    run: Run,
+    holes_at: Callable[[float], gate.Holes],
+    swing: Swing,
+    likely: Callable[[Path, Mapping[str, Path]], Likely] | None = None,
 ) -> tuple[StationResult, ...]:
-    """Return what the gate does at every place along its hinge, each worked out as a section of its own."""
+    """Return what the gate does at every place along its hinge, each worked out as a section of its own.
+
+    likely : from the section as it hangs shut and the bodies there, what likely errors are reckoned from.
+    """
     out = []
     last = swing.stops[-1][1]
     for stretch in run.stretches:
         at = stretch.from_left
         sizes, holes = run.sizes(at), holes_at(at)
-        bodies = _bodies(wanted, sizes, stretch)
+        around = _around(wanted, sizes, stretch)
         try:
-            panel = gate.panel(sizes).outline(SAGITTA)
+            panel = gate.panel(sizes)
             if stretch in (run.stretches[0], run.stretches[-1]):  # ears stand round the pins, at the ends
                 panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
-            shut = panel.moved(gate.pose(holes, 0.0))
+            hung = panel.moved(gate.pose(holes, 0.0))
+            shut = hung.outline(SAGITTA)
         except InvalidInput as why:
             raise InvalidInput(f"at {run.name(at)}: {why}") from None
         motion = hinge.PivotHinge(holes.jamb, 0.0, -last)
@@ -369,16 +377,23 @@ def evaluate_stations(
                 now.face_step,
                 now.nose_gap,
                 landings(sizes, holes, swing.stops),
-                approaches(shut, bodies, motion, list(swing.marks), swing.wants),
+                approaches(
+                    shut,
+                    {name: path.outline(SAGITTA) for name, path in around.items()},
+                    motion,
+                    list(swing.marks),
+                    swing.wants,
+                    likely=likely(hung, around) if likely else None,
+                ),
             )
         )
     return tuple(out)
 
 
-def _bodies(wanted: Gate, sizes: gate.Sizes, stretch: station.Stretch) -> dict[str, Outline]:
+def _around(wanted: Gate, sizes: gate.Sizes, stretch: station.Stretch) -> dict[str, Path]:
     built = {"worktop nose": gate.worktop(sizes), "sill": gate.sill(sizes), "head": gate.head(sizes)}
     there = {b.name: body_outline(b, sizes.worktop_above_floor) for b in wanted.body if is_there(b, stretch)}
-    return {name: path.outline(SAGITTA) for name, path in (built | there).items()}
+    return built | there
 
 
 def worst_along(main: Sequence[Approach], stations: Sequence[StationResult]) -> tuple[Approach, ...]:

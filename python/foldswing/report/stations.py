@@ -7,7 +7,7 @@ from foldswing.evaluation import GateResult
 from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import AxisResult, StationResult, worst_along, worst_landings
 from foldswing.job import Gate, Job
-from foldswing.report.words import Words, sentences
+from foldswing.report.words import Words, likely, sentences
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 _FIGURE = 90.0  # mm; height of the elevation
@@ -29,6 +29,7 @@ def station_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> li
                 "Face to worktop",
                 "Gap to nose",
                 "Closest: bare, painted",
+                "Left after likely errors",
                 "Where",
             ),
             tuple(_row(at, words) for at in done.stations),
@@ -74,6 +75,7 @@ def _row(at: StationResult, words: Words) -> tuple[str, ...]:
         words.either(at.face_step, "proud", "low", fine=True),
         words.either(at.nose_gap, "", "over the nose", fine=True),
         f"{bare}, {words.gap(close.painted)}",
+        likely(close.likely),
         f"{close.body}, {close.at}",
     )
 
