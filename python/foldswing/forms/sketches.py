@@ -17,11 +17,15 @@ from foldswing._layout import unit
 from foldswing.drawing import Circle, Entity, Stroke, Text, line, polyline
 
 RING = 2.7  # mm; radius of the ring round a letter
-LETTER = 3.1  # mm; height of the letters
 WORDS = 2.3  # mm; height of the words
 _SAGITTA = 0.05  # mm of the sketched part
 _TICK = 1.1  # mm
 _LONG_ENOUGH = 3.2 * RING  # mm; shorter, the ring stands beyond the end of the line
+
+
+def letter_height(letter: str, ring: float) -> float:
+    """Return how high a letter stands in a ring of this radius; two letters share it."""
+    return (1.15 if len(letter) == 1 else 0.85) * ring
 
 
 class Sketch:
@@ -66,7 +70,7 @@ class Sketch:
 
     def _ring(self, letter: str, centre: np.ndarray) -> None:
         self.entities.append(Circle(centre, RING, "text"))
-        self.entities.append(Text(letter, centre, LETTER, anchor="middle", level="middle", bold=True))
+        self.entities.append(Text(letter, centre, letter_height(letter, RING), anchor="middle", level="middle", bold=True))
 
     def size(self, letter: str, a: Any, b: Any, away: tuple[float, float] = (0.0, 0.0), *, ring: float = 0.5) -> None:
         """Draw a size between two points of the part.
@@ -129,6 +133,8 @@ def gate_opening(at: tuple[float, float], wide: float, high: float) -> list[Enti
     s.size("A", (left - 1.5, top), (right + 1.5, top), (0.0, 5.0))
     s.size("R", (left + 2.5, low + 3.0), (right - 2.5, low + 3.0), (0.0, -8.0))
     s.size("B", (left, low), (right, low), (0.0, -12.0))
+    s.size("AA", (left, low), (left - 1.5, top), (-5.0, 0.0), ring=0.3)
+    s.size("BB", (right, low), (right + 1.5, top), (5.0, 0.0), ring=0.3)
     s.words("opening and gate,", (0.5 * wide, high + 3.6), anchor="middle")
     s.words("seen from outside", (0.5 * wide, high), anchor="middle")
     return s.entities
