@@ -127,7 +127,8 @@ def _rows(rows: tuple[Size, ...], right: float, top: float, pitch: float) -> lis
         y = top - (i + 0.5) * pitch
         out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
         out.append(Circle((EDGE + 3.5, y), ring, "text"))
-        out.append(Text(size.letter, (EDGE + 3.5, y), sketches.letter_height(size.letter, ring), anchor="middle", level="middle", bold=True))
+        high = sketches.letter_height(size.letter, ring)
+        out.append(Text(size.letter, (EDGE + 3.5, y), high, anchor="middle", level="middle", bold=True))
         unit = (
             ""
             if size.tool not in {"angle finder", "scale"}

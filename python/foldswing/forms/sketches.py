@@ -70,7 +70,8 @@ class Sketch:
 
     def _ring(self, letter: str, centre: np.ndarray) -> None:
         self.entities.append(Circle(centre, RING, "text"))
-        self.entities.append(Text(letter, centre, letter_height(letter, RING), anchor="middle", level="middle", bold=True))
+        high = letter_height(letter, RING)
+        self.entities.append(Text(letter, centre, high, anchor="middle", level="middle", bold=True))
 
     def size(self, letter: str, a: Any, b: Any, away: tuple[float, float] = (0.0, 0.0), *, ring: float = 0.5) -> None:
         """Draw a size between two points of the part.
