@@ -89,7 +89,7 @@ fuzzers() {
 
 python_tests() {
     # the exit code is kept beside the log: a pipe would hide it
-    { rc=0; python -m pytest tests/python || rc=$?; echo "$rc" >build/pytest.rc; } 2>&1 | tee build/pytest.log
+    { rc=0; python -m pytest -n "$jobs" --dist worksteal tests/python || rc=$?; echo "$rc" >build/pytest.rc; } 2>&1 | tee build/pytest.log
     return "$(cat build/pytest.rc)"
 }
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -30,6 +31,18 @@ def size() -> Callable[[int, int], int]:
 def show() -> Callable[[str, str], None]:
     """show(what, measured): one line of the closing table."""
     return lambda what, measured: _shown.append((what, measured))
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Hand the lines of a process that runs a share of the tests to the one that prints them."""
+    if hasattr(session.config, "workeroutput"):
+        session.config.workeroutput["shown"] = _shown
+
+
+@pytest.hookimpl(optionalhook=True)  # known only where the tests are shared out
+def pytest_testnodedown(node: Any) -> None:
+    """Take over the lines of such a process."""
+    _shown.extend(tuple(line) for line in getattr(node, "workeroutput", {}).get("shown", ()))
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
