@@ -277,6 +277,17 @@ void bind_plane(py::module_& m) {
               py::arg("mitre_limit"));
     topic.def("unite", &unite, py::arg("outlines"));
     topic.def(
+        "room",
+        [](py::handle outlines, py::handle points) {
+            const auto given = door::outlines(outlines, "outlines");
+            Columns in;
+            const auto places = in.point_column(points, "points");
+            const auto rooms = door::make_batch<double>(
+                in.size(), [&](std::size_t i) { return foldswing::room(given, Columns::get_point(places, i)); });
+            return door::field(rooms, [](double v) { return v; });
+        },
+        py::arg("outlines"), py::arg("points"));
+    topic.def(
         "largest_circle",
         [](py::handle outlines) {
             const auto given = door::outlines(outlines, "outlines");

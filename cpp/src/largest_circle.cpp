@@ -18,7 +18,7 @@ namespace foldswing {
 namespace {
 
 constexpr double kCloseRel = 1e-13;  // of the size: a few roundings of a coordinate
-constexpr int kMostBoxes = 500000;   // some seconds of work
+constexpr int kMostBoxes = 30000;    // some tenths of a second of work
 constexpr std::size_t kFew = 8;      // sides whose lines bound a box
 
 double plain_dot(Point a, Point b) noexcept { return a.x * b.x + a.y * b.y; }
@@ -43,6 +43,15 @@ Reach reach(const Side& s, Point p) noexcept {
     return {beside * beside + past * past, along, beside};
 }
 
+bool is_convex(const Outline& o) {
+    const Ring& ring = o.corners();
+    const std::size_t n = ring.size();
+    if (!o.holes().empty()) return false;
+    for (std::size_t i = 0; i < n; ++i)
+        if (detail::orientation(ring[i], ring[(i + 1) % n], ring[(i + 2) % n]) < 0) return false;
+    return true;
+}
+
 class Search {
   public:
     explicit Search(std::span<const Outline> outlines) {
@@ -53,7 +62,22 @@ class Search {
                 low_ = {std::min(low_.x, a.x), std::min(low_.y, a.y)};
                 high_ = {std::max(high_.x, a.x), std::max(high_.y, a.y)};
             });
+        best_.centre = outlines.front().corners().front();  // stays where all is thinner than rounding
         close_ = kCloseRel * std::max({std::abs(low_.x), std::abs(low_.y), std::abs(high_.x), std::abs(high_.y)});
+    }
+
+    /// In a convex outline the lines of all sides decide at once, however thin it is.
+    Circle in_convex() {
+        const Point middle{std::midpoint(low_.x, high_.x), std::midpoint(low_.y, high_.y)};
+        const double in = 2.0 * std::max(high_.x - low_.x, high_.y - low_.y);  // more than the circle can be
+        std::vector<detail::HalfPlane> planes;
+        planes.reserve(sides_.size());
+        for (const Side& s : sides_) planes.push_back({{s.u.y, -s.u.x}, reach(s, middle).beside - in, 1.0, 0.0});
+        const Point p = middle + detail::meet(planes, {}).x;
+        std::vector<std::size_t> all(sides_.size());
+        for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
+        if (inside(p)) offer(p, distance(all, p));
+        return best_;
     }
 
     Circle run() {
@@ -131,8 +155,9 @@ class Search {
         if (box.most > best_.radius + close_) boxes_.push(std::move(box));
     }
 
-    /// The lines of the nearest sides, and of the tangents at the corners that stand in (with what the circle bends
-    /// away from its tangent): a ceiling over the box, and a place to try.
+    /// The lines of the nearest sides; of sides that are square to a part of the box only, the tangent to the circle
+    /// about their nearest point, with what a circle bends away from its tangent: a ceiling over the box, and a place
+    /// to try.
     void bound_by_lines(Box& box, const std::vector<Reach>& reaches, double r) {
         std::array<std::pair<double, detail::HalfPlane>, kFew> few;
         std::size_t n = 0;
@@ -151,14 +176,9 @@ class Search {
                 if (at.beside >= r) add(away, {Point{s.u.y, -s.u.x}, at.beside, 1.0, 0.0});
                 continue;
             }
-            for (const bool start : {true, false}) {
-                const Point corner = start ? s.a : s.a + s.length * s.u;
-                const Point to = box.centre - corner;
-                const double apart = std::sqrt(plain_dot(to, to));
-                if (start ? at.along > -r : at.along < s.length + r) continue;  // not the corner for all of the box
-                if (apart <= 2.0 * r) continue;
-                add(away, {-1.0 / apart * to, apart + r * r / (2.0 * (apart - r)), 1.0, 0.0});
-            }
+            // No point of the box is farther from the edge than from this point of it.
+            const Point to = box.centre - (s.a + std::clamp(at.along, 0.0, s.length) * s.u);
+            if (away > 2.0 * r) add(away, {-1.0 / away * to, away + r * r / (2.0 * (away - r)), 1.0, 0.0});
         }
         if (n == 0) return;
         // Drawn in by more than the circle can be, so that they never meet, and then given back.
@@ -190,7 +210,19 @@ class Search {
 
 Circle largest_circle(std::span<const Outline> outlines) {
     if (outlines.empty()) throw InvalidInput("outlines", "none", "at least one Outline");
-    return Search(outlines).run();
+    const bool convex = outlines.size() == 1 && is_convex(outlines.front());
+    return convex ? Search(outlines).in_convex() : Search(outlines).run();
+}
+
+double room(std::span<const Outline> outlines, Point p) {
+    if (outlines.empty()) throw InvalidInput("outlines", "none", "at least one Outline");
+    double least = std::numeric_limits<double>::infinity();
+    bool inside = false;
+    for (const Outline& o : outlines) {
+        inside = inside || locate(o, p) != Place::outside;
+        detail::for_each_side(o, [&](Point a, Point b) { least = std::min(least, detail::distance2({a, b}, p)); });
+    }
+    return inside ? std::sqrt(least) : -std::sqrt(least);
 }
 
 }  // namespace foldswing

@@ -143,13 +143,39 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         ],
         square=_square(end.sizes),
         inside=ears,
+        fine=_window(done, hand),
         neighbours={
             name: path.outline(SAGITTA) for name, path in surroundings(wanted, end.sizes).items() if name != "head"
         },
-        notes=[*([f"Ear of {ear:g} mm round the hole."] if ear is not None else []), DO_NOT],
+        notes=[
+            *([f"Ear of {ear:g} mm round the hole."] if ear is not None else []),
+            *_window_words(done, hand),
+            DO_NOT,
+        ],
         revision=revision(job),
         **lengths(job),
     )
+
+
+def _has_window(done: GateResult, hand: Hand) -> bool:
+    """Tell whether the window belongs to this end: where each end has its own section, it is that of the left."""
+    return done.window is not None and bool(done.window.outlines) and (done.axis is None or hand == "left")
+
+
+def _window(done: GateResult, hand: Hand) -> list[Path]:
+    """Return the window of the hole, and the ring round the best place within which it may be off."""
+    if not _has_window(done, hand) or done.window is None:
+        return []
+    edges = [Path(ring, 0.0, closed=True) for o in done.window.outlines for ring in (o.points, *o.holes)]
+    return [*edges, drawing.Circle(done.window.best, done.window.forgiveness).path]
+
+
+def _window_words(done: GateResult, hand: Hand) -> list[str]:
+    """Return what the window on a template says."""
+    if done.window is None or not _has_window(done, hand):
+        return []
+    off = f"{done.window.forgiveness:.2f} mm off any way"
+    return [f"Small outline: where the hole may lie. Ring in it: the best place, {off}."]
 
 
 def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:

@@ -76,6 +76,7 @@ def end_template(
     kind: str = "end template",
     square: Path | None = None,
     inside: Sequence[Path] = (),
+    fine: Sequence[Path] = (),
     neighbours: Mapping[str, Outline] | None = None,
     surround: Any = 45.0,
     notes: Sequence[str] = (),
@@ -111,6 +112,8 @@ def end_template(
         The panel with its corners left square: cut instead where rounding leaves a face no flat for a tab to fold on.
     inside : sequence of Path
         Further outlines drawn on it, such as an ear.
+    fine : sequence of Path
+        Small outlines drawn thin, such as where the hole may lie.
     neighbours : mapping of name to Outline
         What stands around it, drawn dashed.
     surround : length
@@ -146,6 +149,7 @@ def end_template(
         neighbours = {name: body.mirrored(*upright) for name, body in neighbours.items()}
         square = square.mirrored(*upright) if square else None
         inside = [path.mirrored(*upright) for path in inside]
+        fine = [path.mirrored(*upright) for path in fine]
         side = -side
 
     cut, tabs = _hooked(panel, faces, centre)
@@ -161,6 +165,7 @@ def end_template(
     reach = _positive("surround", surround)
     window = inner + np.array([-reach, -reach, reach, reach])
     entities: list[Entity] = [Stroke(cut, "cut"), *(Stroke(path, "panel") for path in drawn)]
+    entities += [Stroke(path, "dimension") for path in fine]
     entities += [line(tab.a, tab.b, "fold") for tab in tabs]
     sizes = []
     for i, (diameter, words) in enumerate(holes):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["pivot_window"]
 
+_WORDS = 44  # letters in a line of the legend
 # Told apart without colour: fouled dark and hatched, undecided dotted, clear white.
 _CELLS: tuple[tuple[int, str, dict[str, Any]], ...] = (
     (-1, "comes too near on the way", {"facecolor": "#cfcfcf", "edgecolor": "#7a7a7a", "hatch": "////"}),
@@ -132,7 +134,7 @@ def _sides(ax: Axes, window: Any) -> None:
             fontweight="bold", ha="center", va="center", zorder=8,
             bbox={"boxstyle": "circle,pad=0.2", "facecolor": "white", "edgecolor": BLACK},
         )  # fmt: skip
-        ax.plot([], [], linestyle="none", marker=f"${k + 1}$", color=BLACK, label=text)
+        ax.plot([], [], linestyle="none", marker=f"${k + 1}$", color=BLACK, label=fill(text, _WORDS))
 
 
 def _best(ax: Axes, window: Any) -> None:

@@ -9,6 +9,7 @@ from foldswing._bench import blank, flip_end, gate_end, templates
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
+from foldswing._window_picture import gate_window, window_enlarged
 from foldswing.drawing import Drawing
 from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, FlipResult, GateResult
 from foldswing.evaluation.findings import SAGITTA, stands
@@ -26,7 +27,9 @@ __all__ = [
     "gate_elevation",
     "gate_end",
     "gate_swing",
+    "gate_window",
     "templates",
+    "window_enlarged",
 ]
 
 

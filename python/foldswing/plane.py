@@ -24,6 +24,7 @@ __all__ = [
     "locate",
     "mirror",
     "offset",
+    "room",
     "round_corners",
     "unite",
     "with_disc",
@@ -358,3 +359,29 @@ def largest_circle(outlines: Outline | Sequence[Outline]) -> Circle:
     15.0
     """
     return Circle(*_core.plane.largest_circle(outlines))
+
+
+def room(outlines: Outline | Sequence[Outline], points: Any) -> Any:
+    """Distance of points from the edge of outlines: how far each may be moved any way and stay inside.
+
+    Parameters
+    ----------
+    outlines : Outline, or list or tuple of them
+    points : (2,) or (n, 2) lengths
+
+    Returns
+    -------
+    float or (n,) ndarray
+        mm; below zero outside all of them.
+
+    Raises
+    ------
+    InvalidInput
+        When outlines is empty or a number is not finite.
+
+    Examples
+    --------
+    >>> room(Outline([(0, 0), (40, 0), (40, 30), (0, 30)]), [(5, 10), (45, 10)]).tolist()
+    [5.0, -5.0]
+    """
+    return _core.plane.room(outlines, points)

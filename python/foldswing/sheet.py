@@ -216,12 +216,15 @@ class Figure:
         What it shows.
     width, height : length
         Room on paper, mm; > 0, used up to 165 x 170.
+    enlarged : number
+        How many times full size the drawing itself is.
     """
 
     drawing: Drawing
     caption: str = ""
     width: float = _USUAL[0]
     height: float = _USUAL[1]
+    enlarged: float = 1.0
 
     def __post_init__(self) -> None:
         """Check and freeze what was given."""
@@ -238,7 +241,10 @@ class Figure:
     @property
     def scale_words(self) -> str:
         """Return the scale as printed."""
-        return "full size" if self.scale == 1.0 else f"drawn 1 : {1.0 / self.scale:.4g}"
+        scale = self.scale * self.enlarged
+        if scale > 1.0:
+            return f"drawn {scale:.4g} : 1"
+        return "full size" if scale == 1.0 else f"drawn 1 : {1.0 / scale:.4g}"
 
     @property
     def words(self) -> str:

@@ -145,6 +145,24 @@ TEST_CASE("the largest circle of a rectangle, an angle and a frame", "[window][c
     REQUIRE_THROWS_AS(foldswing::largest_circle({}), InvalidInput);
 }
 
+TEST_CASE("the room of a point is its way to the edge, below zero outside", "[window][circle]") {
+    const std::vector frame{Outline({{0.0, 0.0}, {100.0, 0.0}, {100.0, 60.0}, {0.0, 60.0}},
+                                    {{{5.0, 5.0}, {89.0, 5.0}, {89.0, 53.0}, {5.0, 53.0}}}),
+                            box(200.0, 0.0, 210.0, 10.0)};
+    REQUIRE(room(frame, {2.0, 30.0}) == 2.0);
+    REQUIRE(room(frame, {8.0, 30.0}) == -3.0);
+    REQUIRE(room(frame, {205.0, 4.0}) == 4.0);
+    REQUIRE(room(frame, {213.0, 14.0}) == -5.0);
+    REQUIRE_THROWS_AS(foldswing::room({}, {0.0, 0.0}), InvalidInput);
+    REQUIRE_THROWS_AS(room(frame, {kNan, 0.0}), InvalidInput);
+}
+
+TEST_CASE("a sliver has its circle too", "[window][circle][degenerate]") {
+    const Outline sliver({{1000.0, -240.0}, {1000.0, -240.0 + 1e-9}, {-1000.0, 260.0}, {-1000.0, 260.0 - 1e-9}});
+    const double width = 1e-9 * 2000.0 / std::hypot(2000.0, 500.0);
+    REQUIRE_THAT(largest_circle(std::vector{sliver}).radius, WithinAbs(0.5 * width, 0.02 * width + 1e-12));
+}
+
 TEST_CASE("cells are what the exact gap about their pivots says", "[window][clearance][invariant]") {
     for (const double from : {0.0, -20.0})
         for (const double wanted : {0.0, 1.0, 4.0}) {

@@ -83,7 +83,7 @@ void window(fuzz::Bytes& in) {
     const hinge::PivotWindow w = window_of(in, free);
     fuzz::require(!w.explanation.empty());
     fuzz::require(w.sides.empty() == w.outlines.empty());
-    fuzz::require(w.status != hinge::WindowStatus::window || w.best.radius > 0.0);
+    fuzz::require(w.status != hinge::WindowStatus::window || w.best.radius >= 0.0);
     fuzz::require(w.status != hinge::WindowStatus::none || (w.outlines.empty() && w.runs.empty()));
 }
 
@@ -98,7 +98,7 @@ void angle(fuzz::Bytes& in) {
 void circle(fuzz::Bytes& in) {
     const std::vector<Outline> outlines{in.outline()};
     const Circle c = largest_circle(outlines);
-    fuzz::require(c.radius > 0.0);
+    fuzz::require(c.radius >= 0.0 && std::isfinite(c.centre.x) && std::isfinite(c.centre.y));
 }
 
 void turns(fuzz::Bytes& in) {

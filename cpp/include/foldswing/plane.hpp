@@ -191,11 +191,15 @@ struct Circle {
     double radius = 0.0;  ///< mm
 };
 /// The largest circle that fits into the outlines, clear of their holes; of equal ones any. To within 1e-12 of the
-/// size of the outlines where the work ends within its bound (half a million boxes; it does for shop parts), else the
-/// best found. A search over boxes: the distance from the edge is bounded over a box by the linear distances from its
-/// nearest sides, so that the search ends at once where three sides decide.
-/// \throws InvalidInput when outlines is empty
+/// size of the outlines where the work ends within its bound (thirty thousand boxes; it does for shop parts), else
+/// the best found; radius 0 where all is thinner than rounding. A search over boxes: the distance from the edge is
+/// bounded over a box by the linear distances from its nearest sides, so that the search ends at once where three sides
+/// decide. \throws InvalidInput when outlines is empty
 [[nodiscard]] Circle largest_circle(std::span<const Outline> outlines);
+
+/// Distance, mm, of a point from the edge of the outlines, their holes included: how far it may be moved any way and
+/// stay inside; below zero outside all of them. \throws InvalidInput when outlines is empty or a number not finite
+[[nodiscard]] double room(std::span<const Outline> outlines, Point p);
 
 /// The region covered by any of the outlines, as outlines that do not overlap; as exact as offset.
 [[nodiscard]] std::vector<Outline> unite(std::span<const Outline> outlines);

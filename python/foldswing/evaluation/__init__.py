@@ -10,6 +10,7 @@ from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
 from foldswing.evaluation.results import Results, evaluate
 from foldswing.evaluation.spread import ReadSize, Uncertain
+from foldswing.evaluation.windows import WindowResult, evaluate_window
 
 __all__ = [
     "Approach",
@@ -23,11 +24,13 @@ __all__ = [
     "ReadSize",
     "Results",
     "Uncertain",
+    "WindowResult",
     "evaluate",
     "evaluate_bent_part",
     "evaluate_crown",
     "evaluate_flip_panel",
     "evaluate_gate",
     "evaluate_pan",
+    "evaluate_window",
     "verdict",
 ]

@@ -50,6 +50,7 @@ from foldswing.evaluation.stations import (
     landings,
     shift_findings,
 )
+from foldswing.evaluation.windows import WindowResult, evaluate_window
 from foldswing.job import Gate, Job, Stop
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -133,6 +134,8 @@ class GateResult:
         What would cure approaches that are too close.
     square : tuple of Approach
         Closest approaches that would be closer if every corner were left square.
+    window : WindowResult or None
+        Where the pivot may be drilled; in the main section, or that of the left end where there is an axis.
     swung_on : tuple of (body, opening_deg)
         What it would hit if nothing held it at the last stop, the first hit first.
     findings : tuple of Finding
@@ -162,6 +165,7 @@ class GateResult:
     square: tuple[Approach, ...]
     stations: tuple[StationResult, ...]
     axis: AxisResult | None
+    window: WindowResult | None
     swung_on: tuple[tuple[str, float], ...]
     findings: tuple[Finding, ...]
 
@@ -365,6 +369,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         square=(),
         stations=(),
         axis=None,
+        window=None,
         swung_on=(),
         findings=tuple(findings),
     )
@@ -450,6 +455,9 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
     radii = smallest_radii(swung, kept, wants)
     cures = evaluate_cures(swung, kept, wants, radii, [row for row in passing if row.body in kept and too_close(row)])
     findings += judge(passing, in_words(cures, CURE))
+    passed = {name: given.around[name] for name in kept}
+    asked = given.solved.asked.all
+    window = evaluate_window(wanted, sizes, asked, holes, (stops[-1].opening_deg, passed, wants))
     places: tuple[StationResult, ...] = ()
     axis = None
     if run is not None:
@@ -475,6 +483,7 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
         square=tuple(square),
         stations=places,
         axis=axis,
+        window=window,
         swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
         findings=tuple(findings),
     )

@@ -8,6 +8,7 @@ from foldswing.job import Gate, Job
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
 from foldswing.report.stations import station_blocks
+from foldswing.report.windows import window_blocks
 from foldswing.report.words import (
     ABOVE,
     BELOW,
@@ -32,6 +33,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += opening_blocks(wanted, done.opening, words)
     if done.place is not None:
         blocks += [Heading("What to drill", 2), *_drill(wanted, done, words)]
+    blocks += window_blocks(wanted, done, job, words)
     blocks += hardware_blocks(wanted, done, words)
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]

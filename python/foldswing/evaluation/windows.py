@@ -1,0 +1,258 @@
+"""Where a gate's hole may lie: the window that its stops leave in its own section, kept clear on the way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from foldswing import clearance, gate, hinge, plane
+from foldswing._core.hinge import Landing
+from foldswing._core.plane import Outline, Path
+from foldswing._values import value
+from foldswing.evaluation.findings import Wants
+from foldswing.evaluation.gate_section import above_asked, drop_asked, opening_asked
+from foldswing.job import Gate
+
+METAL = 2.0  # mm of metal round the bush below which no hole is drilled (common practice, no source)
+_REACH = 10.0  # mm; how far round the pin of a bought hinge is looked: it goes where the leaves bring it
+_FLAT = 0.005  # mm; how far flattened arcs may stand off the true ones, made up for by that much more gap
+_CELL = 0.02  # mm; side of the smallest square of pivots: finer than any mark
+_CELLS = 500  # along the longer side of the window, at most: so wide a window needs no finer edge
+
+
+@value
+class WindowResult:
+    """Where the one pivot of gate and jamb may be drilled; section axes, mm.
+
+    Attributes
+    ----------
+    status : str
+        As hinge.pivot_window: 'window', 'line', 'point', 'none', 'any'.
+    clear : bool
+        Whether the swing was kept clear: False where no place keeps the gap, and the window is that of the stops alone.
+    explanation : str
+        In shop words.
+    outlines : tuple of Outline
+        The window.
+    width, height : float
+        Its extent inward to outward and up; 0 where it has none.
+    best : (2,) ndarray
+        The best place to drill; NaN where there is none.
+    place : gate.Place or None
+        Its distances from real faces.
+    marks : gate.Marks or None
+        Both holes as marked there, not rounded.
+    forgiveness : float
+        How far off any way the hole may be there; NaN where there is none.
+    as_marked : float
+        How far off any way the hole may be as the marks of this job have it; below zero where it lies outside.
+    gap : float
+        Kept on the way, bare.
+    metal : float
+        Least metal left round the hole in the gate.
+    binding : tuple of (side, what)
+        What stops the hole on each side.
+    sides : (n, 2, 2) ndarray
+        For each of these the longest piece of the window's edge: from, to.
+    cell : float
+        How closely the edge that the swing sets is known.
+    """
+
+    status: str
+    clear: bool
+    explanation: str
+    outlines: tuple[Outline, ...]
+    width: float
+    height: float
+    best: np.ndarray
+    place: gate.Place | None
+    marks: gate.Marks | None
+    forgiveness: float
+    as_marked: float
+    gap: float
+    metal: float
+    binding: tuple[tuple[str, str], ...]
+    sides: np.ndarray
+    cell: float
+
+
+def evaluate_window(
+    wanted: Gate,
+    sizes: gate.Sizes,
+    landings: Sequence[Landing],
+    holes: gate.Holes,
+    swing: tuple[float, Mapping[str, Path], Wants],
+) -> WindowResult:
+    """Work out where a gate's pivot may be drilled.
+
+    Parameters
+    ----------
+    wanted : Gate
+        Its hinge and stops.
+    sizes : gate.Sizes
+        Of its section.
+    landings : sequence of Landing
+        What the stops ask of the pivot.
+    holes : gate.Holes
+        As this job marks them.
+    swing : (opening_deg, bodies, wants)
+        How far it opens, what it has to pass, and the gap wanted to each.
+
+    Returns
+    -------
+    WindowResult
+        Status 'none' with an explanation where there is no such place.
+    """
+    opening, bodies, wants = swing
+    hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
+    metal = 0.0 if wanted.hinge.ear_radius is not None else METAL
+    section = gate.panel(sizes).outline(_FLAT)
+    if wanted.hinge.bought is not None:
+        x, y = (float(v) for v in holes.jamb)
+        around = [
+            (x - _REACH, y - _REACH),
+            (x + _REACH, y - _REACH),
+            (x + _REACH, y + _REACH),
+            (x - _REACH, y + _REACH),
+        ]
+        within: tuple[Outline, ...] = (Outline(around),)
+    elif wanted.hinge.ear_radius is not None:
+        within = (section,)
+    else:
+        within = plane.offset(section, -(hole + metal))
+    gap = min((wants.gap[name] for name in bodies), default=0.0)
+    if not within:
+        said = (
+            f"the gate is too thin: nowhere would {metal:.0f} mm of metal be left round a hole of {2.0 * hole:.1f} mm"
+        )
+        return _nowhere(said, gap, metal)
+    landed = hinge.pivot_window(landings, within)
+    found, clear, cell = landed, not bodies, _CELL
+    if bodies and landed.status != "none":
+        low, high = _extent(landed)
+        cell = max(_CELL, float((high - low).max()) / _CELLS)
+        found = hinge.pivot_window(
+            landings,
+            within,
+            panel=section,
+            clear_of=[o for name, body in bodies.items() for o in _grown(body, wants.gap[name] - gap)],
+            travel_to_deg=-opening,
+            gap=gap + 2.0 * _FLAT,
+            cell=cell,
+        )
+        clear = found.status != "none"
+        found = found if clear else landed
+    if found.status == "none":
+        return _nowhere(found.explanation, gap, metal)
+    low, high = _extent(found)
+    drilled = bool(np.isfinite(found.best_pivot).all())
+    beyond = (wanted, sizes, landings, section, (opening, bodies, gap))
+    binding = _binding(found, beyond)
+    return WindowResult(
+        status=found.status,
+        clear=clear,
+        explanation=_explanation(found, clear, gap, bool(bodies)),
+        outlines=found.outlines,
+        width=float(high[0] - low[0]),
+        height=float(high[1] - low[1]),
+        best=found.best_pivot,
+        place=gate.place(sizes, found.best_pivot) if drilled else None,
+        marks=gate.marks(sizes, found.best_pivot) if drilled else None,
+        forgiveness=found.forgiveness,
+        as_marked=float(plane.room(found.outlines, holes.jamb)) if found.outlines else math.nan,
+        gap=gap,
+        metal=metal,
+        binding=tuple(binding),
+        sides=np.array([found.sides[i] for i in binding.values()]).reshape(-1, 2, 2),
+        cell=cell,
+    )
+
+
+def _nowhere(said: str, gap: float, metal: float) -> WindowResult:
+    void = np.full(2, math.nan)
+    return WindowResult(
+        "none", False, said, (), 0.0, 0.0, void, None, None, math.nan, math.nan, gap, metal, (), np.empty((0, 2, 2)),
+        _CELL,
+    )  # fmt: skip
+
+
+def _extent(window: hinge.PivotWindow) -> tuple[np.ndarray, np.ndarray]:
+    points = np.concatenate([*(o.points for o in window.outlines), window.runs.reshape(-1, 2)])
+    return points.min(axis=0), points.max(axis=0)
+
+
+def _grown(body: Path, by: float) -> tuple[Outline, ...]:
+    """Return a body grown by what more gap is wanted to it than to the others."""
+    shape = body.outline(_FLAT)
+    return plane.offset(shape, by) if by > 0.0 else (shape,)
+
+
+def _explanation(found: hinge.PivotWindow, clear: bool, gap: float, swings: bool) -> str:
+    """Return the window in a sentence or two."""
+    if found.status in {"line", "point"}:
+        said = "a stop allows nothing, so only a line of places serves" if found.status == "line" else found.explanation
+    else:
+        said = f"drilled in the best place, the hole may be {found.forgiveness:.2f} mm off any way"
+    if clear or not swings:
+        return said
+    return f"{said}; but nowhere in it would {gap:.1f} mm be kept on the way: see what would cure the tight places"
+
+
+def _binding(found: hinge.PivotWindow, beyond: tuple[Any, ...]) -> dict[tuple[str, str], int]:
+    """Return what stops the hole on each side, in the words of the gate, and which piece of edge shows it."""
+    wanted, sizes, landings, section, (opening, bodies, gap) = beyond
+    named = _names(wanted, sizes)
+    names = tuple(bodies)
+    fixed = [body.outline(_FLAT) for body in bodies.values()]
+    lengths = np.hypot(*(found.sides[:, 1] - found.sides[:, 0]).T)
+    out: dict[tuple[str, str], int] = {}
+    for k, sentence in enumerate(found.binding):
+        side = sentence.partition(":")[0].replace("right", "outer").replace("left", "inner")
+        pieces = np.flatnonzero(found.side_binding == k)
+        i = int(pieces[np.argmax(lengths[pieces])])
+        limit = int(found.side_limits[i])
+        if limit >= 0:
+            landing = landings[int(found.half_plane_stops[limit])]
+            rows = np.flatnonzero(found.half_plane_stops == found.half_plane_stops[limit])
+            too_far, too_short = named.get(landing, ("the stop would land too far on", "the stop would land short"))
+            what = f"{too_far if limit == rows[0] else too_short} by more than {landing.tolerance:g} mm"
+        elif limit == -3:
+            past = clearance.minimum_gap(section, fixed, hinge.PivotHinge(found.sides[i].mean(axis=0), 0.0, -opening))
+            what = f"on the way it would pass the {names[int(past.body)]} by less than wanted, {gap:.1f} mm"
+        else:
+            what = _metal_words(wanted)
+        out.setdefault((side, what), i)
+    return out
+
+
+def _metal_words(wanted: Gate) -> str:
+    if wanted.hinge.bought is not None:
+        return "no farther was looked: the hinge brings its pin there"
+    if wanted.hinge.ear_radius is not None:
+        return "it would leave the gate's own section"
+    return f"less than {METAL:.0f} mm of metal would be left round it"
+
+
+def _names(wanted: Gate, sizes: gate.Sizes) -> dict[Landing, tuple[str, str]]:
+    """Return for each landing that a stop may ask what it is to land too far up or out, and too little."""
+    out: dict[Landing, tuple[str, str]] = {}
+    for stop in wanted.stop:
+        opening = opening_asked(stop, sizes)
+        if opening is None:
+            continue
+        at, within = f"at '{stop.name}'", stop.within
+        if stop.face is not None:
+            face = gate.face_landing(sizes, opening, above_asked(stop), tolerance=within)
+            out[face] = (f"the inner face would stand proud {at}", f"the inner face would lie low {at}")
+        nose_gap = stop.nose_gap if stop.nose_gap is not None else wanted.gaps.nose
+        if nose_gap is not None:
+            nose = gate.nose_gap_landing(sizes, opening, nose_gap, tolerance=within)
+            out[nose] = (f"the gap to the nose would be wide {at}", f"the gap to the nose would be narrow {at}")
+        drop = drop_asked(stop, sizes)
+        if drop is not None:
+            edge = gate.edge_landing(sizes, opening, drop, tolerance=within)
+            out[edge] = (f"the free edge would stand high {at}", f"the free edge would stand low {at}")
+    return out

@@ -1,0 +1,71 @@
+"""Where a gate's hole may lie, on the sheet."""
+
+from __future__ import annotations
+
+import math
+
+from foldswing import pictures
+from foldswing.evaluation import GateResult
+from foldswing.job import Gate, Job
+from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, Words, sentences
+from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
+
+
+def window_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
+    """Return where the hole may lie, the best place and what stops it on each side; nothing without a pivot."""
+    found = done.window
+    if found is None:
+        return []
+    which = "left end" if done.axis is not None else "main section"
+    swing = f", {words.gap(found.gap)} is kept on the way" if found.clear and found.gap > 0.0 else ""
+    metal = f" and {found.metal:.0f} mm of metal is left round the bush" if wanted.hinge.bush_diameter else ""
+    metal = metal or f" and {found.metal:.0f} mm of metal is left round the hole"
+    about = f"Every place where each stop lands within what it allows{swing}{metal if found.metal > 0.0 else ''}"
+    holes = (
+        "Gate and jamb drilled through together count as one hole; marked and drilled apart, each adds its own error"
+    )
+    ear = "The ear's own gaps are in the table of tightest places" if wanted.hinge.ear_radius is not None else ""
+    blocks: list[Block] = [
+        Heading("Where the hole may lie", 2),
+        Paragraph(sentences(found.explanation, f"{about}; in the {which}", holes, ear)),
+    ]
+    rows = []
+    if found.outlines:
+        rows.append(("The window, across and up", f"{words.gap(found.width)} x {words.gap(found.height)}"))
+    if found.place is not None and found.marks is not None:
+        rows += [
+            ("Best place, from the inner face", _either(words, found.place.from_inner_face, OUTWARD)),
+            ("Best place, from the lower edge", _either(words, found.place.above_lower_edge, ABOVE)),
+            ("Best place in the jamb, from the worktop surface", _either(words, found.marks.jamb_below_worktop, BELOW)),
+            ("Best place in the jamb, from the wall's outer face", _either(words, found.marks.jamb_inward, INWARD)),
+            ("There the hole may be off any way by", _off(words, found.forgiveness)),
+        ]
+    if math.isfinite(found.as_marked):
+        rows.append(("As marked above it may be off any way by", _as_marked(found.as_marked, found.cell, words)))
+    if rows:
+        blocks.append(KeyValues(tuple(rows)))
+    if found.binding:
+        numbered = tuple((str(k), *row) for k, row in enumerate(found.binding, start=1))
+        drawing = pictures.gate_window(wanted, done, job)
+        said = "Where the hole may lie, enlarged: do not measure from it"
+        blocks.append(Figure(drawing, said, 90.0, 90.0, enlarged=pictures.window_enlarged(done)))
+        header = ("Side", "Past the window", "What goes wrong")
+        blocks.append(Table(header, numbered, "What stops the hole on each side"))
+    return blocks
+
+
+def _either(words: Words, length: float, way: tuple[str, str]) -> str:
+    return words.either(length, *way, fine=True)
+
+
+def _as_marked(room: float, cell: float, words: Words) -> str:
+    """Return what the marks forgive; the edge of the window is known to a cell, and judged on the safe side."""
+    if room > 2.0 * cell:
+        return words.gap(room)
+    if room > -2.0 * cell:
+        return "next to nothing: the mark lies on the edge of the window"
+    return f"nothing: the mark lies {words.gap(-room)} outside the window"
+
+
+def _off(words: Words, room: float) -> str:
+    return words.gap(room) if room > 0.0 else "nothing: a stop allows nothing"
