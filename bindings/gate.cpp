@@ -185,16 +185,15 @@ void bind_gate(py::module_& m) {
         },
         py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"));
     topic.def(
-        "stay",
-        [](const Sizes& s, py::handle gate_hole, py::handle jamb_hole, py::handle opening_deg, py::handle jamb_pin,
-           py::handle gate_pin_above_pivot, py::handle gate_pin_from_inner_face) {
-            const gate::Stay t =
-                gate::stay(s, holes_of(gate_hole, jamb_hole), door::scalar(opening_deg, {"opening_deg", Kind::angle}),
-                           door::point(jamb_pin, "jamb_pin"),
-                           door::scalar(gate_pin_above_pivot, {"gate_pin_above_pivot", Kind::length}),
-                           door::scalar(gate_pin_from_inner_face, {"gate_pin_from_inner_face", Kind::length}));
-            return py::make_tuple(t.length, t.lever_arm, t.edge_per_mm);
+        "stay_pin",
+        [](const Sizes& s, py::handle gate_hole, py::handle jamb_hole, py::handle above_pivot,
+           py::handle from_inner_face) {
+            return door::point_array(gate::stay_pin(s, holes_of(gate_hole, jamb_hole),
+                                                    door::scalar(above_pivot, {"above_pivot", Kind::length}),
+                                                    door::scalar(from_inner_face, {"from_inner_face", Kind::length})));
         },
-        py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("opening_deg"), py::arg("jamb_pin"),
-        py::arg("gate_pin_above_pivot"), py::arg("gate_pin_from_inner_face"));
+        py::arg("sizes"), py::arg("gate_hole"), py::arg("jamb_hole"), py::arg("above_pivot"),
+        py::arg("from_inner_face"));
+    topic.def(
+        "centre", [](const Sizes& s) { return door::point_array(gate::centre(s)); }, py::arg("sizes"));
 }

@@ -17,6 +17,10 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_hinge(m);
     bind_clearance(m);
     bind_tolerance(m);
+    bind_stay(m);
+    bind_folding_stay(m);
+    bind_seam(m);
+    bind_relief(m);
     bind_bend(m);
     bind_blank(m);
     bind_arc(m);

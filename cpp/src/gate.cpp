@@ -265,24 +265,18 @@ Opened opened(const Sizes& s, const Holes& h, double opening_deg) {
             above_nose.x};
 }
 
-Stay stay(const Sizes& s, const Holes& h, double opening_deg, Point jamb_pin, double gate_pin_above_pivot,
-          double gate_pin_from_inner_face) {
-    require_point("jamb_pin", jamb_pin);
-    detail::require_finite("gate_pin_above_pivot", gate_pin_above_pivot);
-    detail::require_finite("gate_pin_from_inner_face", gate_pin_from_inner_face);
+Point stay_pin(const Sizes& s, const Holes& h, double above_pivot, double from_inner_face) {
+    require_point("pivot", h.gate);
+    detail::require_finite("above_pivot", above_pivot);
+    detail::require_finite("from_inner_face", from_inner_face);
     const Corners c = corners(s);
     const auto [up, inward] = face_axes(s);
-    const Point pin = c.lower_inner + (dot(h.gate - c.lower_inner, up) + gate_pin_above_pivot) * up -
-                      gate_pin_from_inner_face * inward;
-    const Pose at = pose(h, opening_deg);
-    const Point on_gate = at.apply(pin);
-    const Point edge = at.apply(c.upper_inner) - h.jamb;
-    const Point along = jamb_pin - on_gate;
-    const Point arm = on_gate - h.jamb;
-    const double length = std::hypot(along.x, along.y);
-    detail::require(length > 0.0, "jamb_pin", 0.0, "away from the gate's pin");
-    const double lever = std::abs(arm.x * along.y - arm.y * along.x) / length;
-    return {length, lever, std::hypot(edge.x, edge.y) / lever};
+    return c.lower_inner + (dot(h.gate - c.lower_inner, up) + above_pivot) * up - from_inner_face * inward;
+}
+
+Point centre(const Sizes& s) {
+    const Corners c = corners(s);
+    return 0.25 * (c.lower_inner + c.lower_outer + c.upper_outer + c.upper_inner);
 }
 
 }  // namespace foldswing::gate

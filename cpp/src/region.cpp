@@ -326,4 +326,19 @@ std::vector<Outline> region(const std::vector<Ring>& rings) {
     return Arrangement(rings).outlines();
 }
 
+std::vector<Outline> region_of_neighbours(std::vector<Ring> rings) {
+    constexpr std::size_t few = 8;
+    while (rings.size() > few) {
+        std::vector<Ring> fewer;
+        for (std::size_t i = 0; i < rings.size(); i += few) {
+            const auto from = rings.begin() + static_cast<std::ptrdiff_t>(i);
+            const auto to = rings.begin() + static_cast<std::ptrdiff_t>(std::min(i + few, rings.size()));
+            for (const Outline& o : region({from, to})) add_rings(o, fewer);
+        }
+        if (fewer.size() >= rings.size()) break;  // nothing left that neighbours have in common
+        rings = std::move(fewer);
+    }
+    return region(rings);
+}
+
 }  // namespace foldswing::detail

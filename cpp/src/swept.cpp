@@ -26,7 +26,6 @@ constexpr double kLeastGrowth = 0.05;            // of the sagitta: neighbours o
 constexpr double kShortest = 1e-9;               // of s; a piece as short as rounding lets it be
 constexpr std::size_t kMostCorners = 300'000;    // of all pieces: some seconds of work
 constexpr int kMostPieces = 512;                 // into which a piece of the motion is cut at once
-constexpr std::size_t kFew = 8;                  // outlines that are united at once
 
 double cross(Point a, Point b) noexcept { return a.x * b.y - a.y * b.x; }
 double length(Point a) noexcept { return std::hypot(a.x, a.y); }
@@ -34,25 +33,6 @@ double length(Point a) noexcept { return std::hypot(a.x, a.y); }
 double dot(Point a, Point b) noexcept { return a.x * b.x + a.y * b.y; }
 
 Point turned(Point p, double angle_deg) noexcept { return Pose{0.0, 0.0, angle_deg}.apply(p); }
-
-void add_rings(const Outline& outline, std::vector<Ring>& rings) {
-    rings.push_back(outline.corners());
-    rings.insert(rings.end(), outline.holes().begin(), outline.holes().end());
-}
-
-/// Neighbours first, so that what is united stays small as long as it can.
-std::vector<Outline> unite_neighbours(std::vector<Ring> rings) {
-    while (rings.size() > kFew) {
-        std::vector<Ring> fewer;
-        for (std::size_t i = 0; i < rings.size(); i += kFew) {
-            const std::span<const Ring> some = std::span(rings).subspan(i, std::min(kFew, rings.size() - i));
-            for (const Outline& o : detail::region({some.begin(), some.end()})) add_rings(o, fewer);
-        }
-        if (fewer.size() >= rings.size()) break;  // nothing left that neighbours have in common
-        rings = std::move(fewer);
-    }
-    return detail::region(rings);
-}
 
 /// Every edge of every ring.
 template <class Each>
@@ -75,7 +55,7 @@ class Sweep {
         Pose pose;
         motion_.poses({&start, 1}, {&pose, 1});
         std::vector<Ring> shown;
-        for (const Outline& o : panel) add_rings(o.moved(pose), shown);
+        for (const Outline& o : panel) detail::add_rings(o.moved(pose), shown);
         if (const auto turn = motion_.plain_turn()) {
             for_edges(panel, [&](Point a, Point b) { turn_edge(a - turn->pivot, b - turn->pivot, *turn); });
             pieces_.insert(pieces_.end(), shown.begin(), shown.end());
@@ -88,7 +68,7 @@ class Sweep {
             for (std::size_t i = 0; i + 1 < cuts.size(); ++i) move_edge({a, b}, cuts[i], cuts[i + 1]);
         });
         if (pieces_.empty()) return detail::region(shown);
-        for (const Outline& o : unite_neighbours(std::move(pieces_))) add_rings(o, shown);
+        for (const Outline& o : detail::region_of_neighbours(std::move(pieces_))) detail::add_rings(o, shown);
         return detail::region(shown);
     }
 

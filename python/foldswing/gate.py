@@ -25,7 +25,7 @@ __all__ = [
     "Place",
     "RoundedMarks",
     "Sizes",
-    "Stay",
+    "centre",
     "corners",
     "edge_landing",
     "end_gap",
@@ -46,7 +46,7 @@ __all__ = [
     "pose",
     "round_marks",
     "sill",
-    "stay",
+    "stay_pin",
     "width_between",
     "worktop",
 ]
@@ -185,25 +185,6 @@ class Opened:
     edge_per_degree: float
     face_step: float
     nose_gap: float
-
-
-@value
-class Stay:
-    """A stay from a pin on the jamb to a pin on the gate.
-
-    Attributes
-    ----------
-    length : float
-        Between the pins, mm.
-    lever_arm : float
-        Of its pull about the pivot, mm.
-    edge_per_mm : float
-        Movement of the free edge for 1 mm of stay; infinite where the stay points at the pivot.
-    """
-
-    length: float
-    lever_arm: float
-    edge_per_mm: float
 
 
 def corners(sizes: Sizes) -> np.ndarray:
@@ -392,16 +373,8 @@ def opened(sizes: Sizes, pivot: Any, opening_deg: Any) -> Opened:
     return Opened(*_core.gate.opened(sizes, *_both(pivot), opening_deg))
 
 
-def stay(
-    sizes: Sizes,
-    pivot: Any,
-    opening_deg: Any,
-    *,
-    jamb_pin: Any,
-    gate_pin_above_pivot: Any,
-    gate_pin_from_inner_face: Any,
-) -> Stay:
-    """Return the length and lever arm of a stay with the gate open by some angle.
+def stay_pin(sizes: Sizes, pivot: Any, *, above_pivot: Any, from_inner_face: Any) -> np.ndarray:
+    """Return the place of a stay's pin on the shut gate.
 
     Parameters
     ----------
@@ -409,18 +382,17 @@ def stay(
         The gate.
     pivot : point or Holes
         Section axes, mm.
-    jamb_pin : point
-        Section axes, mm.
-    opening_deg : angle
-        Opening, degrees.
-    gate_pin_above_pivot, gate_pin_from_inner_face : length
-        The gate's pin along the face above the gate's hole and square to it outward, gate shut, mm.
+    above_pivot, from_inner_face : length
+        Along the face from the gate's hole, and square to it outward from the inner face, gate shut, mm.
 
     Returns
     -------
-    Stay
-        Lengths, mm.
+    (2,) ndarray
+        Section axes, mm, on the gate as drawn shut.
     """
-    return Stay(
-        *_core.gate.stay(sizes, *_both(pivot), opening_deg, jamb_pin, gate_pin_above_pivot, gate_pin_from_inner_face)
-    )
+    return _core.gate.stay_pin(sizes, *_both(pivot), above_pivot, from_inner_face)
+
+
+def centre(sizes: Sizes) -> np.ndarray:
+    """Return the centre of the shut gate's section, mm: its centre of mass where it is the same all through."""
+    return _core.gate.centre(sizes)

@@ -151,16 +151,13 @@ TEST_CASE("left out, height and width follow from the opening", "[gate][anchor]"
     REQUIRE_THROWS_AS(gate::width_between(10.0, 12.0, 5.0), InvalidInput);
 }
 
-TEST_CASE("the stay's lever arm is what one degree does to its length", "[gate][invariant]") {
+TEST_CASE("the pin of a stay is counted along the face from the hole and outward from the inner face", "[gate]") {
     const gate::Sizes s = counter_gate();
-    const Point pivot{-10.0, -18.0};
-    const auto length = [&](double opening) {
-        return gate::stay(s, pivot, opening, Point{-40.0, 250.0}, 250.0, 14.0).length;
-    };
-    const double step = 1e-3;
-    const double rate = (length(90.0 + step) - length(90.0 - step)) / (2.0 * step) * 180.0 / std::acos(-1.0);
-    REQUIRE_THAT(gate::stay(s, pivot, 90.0, Point{-40.0, 250.0}, 250.0, 14.0).lever_arm,
-                 WithinAbs(std::abs(rate), 1e-5));
+    const Point pin = gate::stay_pin(s, Point{-10.0, -18.0}, 250.0, 14.0);
+    REQUIRE_THAT(pin.x, WithinAbs(-14.0, 1e-12));
+    REQUIRE_THAT(pin.y, WithinAbs(232.0, 1e-12));
+    REQUIRE_THAT(gate::centre(s).x, WithinAbs(-14.0, 1e-12));
+    REQUIRE_THAT(gate::centre(s).y, WithinAbs(144.0, 1e-12));
 }
 
 TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
@@ -178,7 +175,7 @@ TEST_CASE("each size of a gate is checked by name", "[gate][domain]") {
                       InvalidInput);
     REQUIRE_THROWS_AS(gate::sill(broken([](auto& s) { s.sill_below_worktop = 900.0; })), InvalidInput);
     REQUIRE_THROWS_AS(gate::opened(counter_gate(), Point{nan, 0.0}, 90.0), InvalidInput);
-    REQUIRE_THROWS_AS(gate::stay(counter_gate(), Point{0.0, nan}, 90.0, {0.0, 0.0}, 1.0, 1.0), InvalidInput);
+    REQUIRE_THROWS_AS(gate::stay_pin(counter_gate(), Point{0.0, nan}, 1.0, 1.0), InvalidInput);
 }
 
 TEST_CASE("a panel hinged at its lower edge turns 90 and its slope to stand upright, inner face looking that way",

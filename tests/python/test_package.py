@@ -31,7 +31,8 @@ LAYERS = (
     ("plane", "drafting"),
     ("motion",),
     ("hinge", "landing"),
-    ("clearance", "tolerance", "pivot_window"),
+    ("clearance", "tolerance", "pivot_window", "seam", "stay"),
+    ("folding_stay", "relief"),
     ("gate", "flip_panel", "opening", "axis", "station", "crowned_edge"),  # whole jobs
     ("cure",),
 )

@@ -147,15 +147,9 @@ struct Opened {
 };
 [[nodiscard]] Opened opened(const Sizes& sizes, const Holes& holes, double opening_deg);
 
-/// A stay from a pin on the jamb to a pin on the gate, with the gate open by some angle.
-struct Stay {
-    double length = 0.0;       ///< between the pins
-    double lever_arm = 0.0;    ///< of its pull about the pivot
-    double edge_per_mm = 0.0;  ///< movement of the free edge for 1 mm of stay; infinite where the lever arm is 0
-};
-/// \param jamb_pin in section axes
-/// \param gate_pin_above_pivot, gate_pin_from_inner_face along the face from the gate's hole and square to it, shut
-[[nodiscard]] Stay stay(const Sizes& sizes, const Holes& holes, double opening_deg, Point jamb_pin,
-                        double gate_pin_above_pivot, double gate_pin_from_inner_face);
+/// A stay's pin on the shut gate: along the face from the gate's hole, and square to it from the inner face, outward.
+[[nodiscard]] Point stay_pin(const Sizes& sizes, const Holes& holes, double above_pivot, double from_inner_face);
+/// Centre of the gate's area: its centre of mass where it is the same all through.
+[[nodiscard]] Point centre(const Sizes& sizes);
 
 }  // namespace foldswing::gate

@@ -9,12 +9,16 @@ from foldswing._core import crowned_edge as crowned_edge
 from foldswing._core import cure as cure
 from foldswing._core import drafting as drafting
 from foldswing._core import flip_panel as flip_panel
+from foldswing._core import folding_stay as folding_stay
 from foldswing._core import gate as gate
 from foldswing._core import hinge as hinge
 from foldswing._core import motion as motion
 from foldswing._core import opening as opening
 from foldswing._core import plane as plane
+from foldswing._core import relief as relief
+from foldswing._core import seam as seam
 from foldswing._core import station as station
+from foldswing._core import stay as stay
 from foldswing._core import tolerance as tolerance
 from typing_extensions import Self
 

@@ -75,12 +75,5 @@ def opening_to_drop(sizes: Sizes, gate_hole: Any, jamb_hole: Any, drop: Any) -> 
 def opened(
     sizes: Sizes, gate_hole: Any, jamb_hole: Any, opening_deg: Any
 ) -> tuple[np.ndarray, np.ndarray, float, float, float, float, float]: ...
-def stay(
-    sizes: Sizes,
-    gate_hole: Any,
-    jamb_hole: Any,
-    opening_deg: Any,
-    jamb_pin: Any,
-    gate_pin_above_pivot: Any,
-    gate_pin_from_inner_face: Any,
-) -> tuple[float, float, float]: ...
+def stay_pin(sizes: Sizes, gate_hole: Any, jamb_hole: Any, above_pivot: Any, from_inner_face: Any) -> np.ndarray: ...
+def centre(sizes: Sizes) -> np.ndarray: ...

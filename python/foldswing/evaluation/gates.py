@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
+from foldswing import clearance, cure, gate, hinge, plane, stay, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
@@ -232,14 +232,12 @@ def _stops(
         if wanted.stay is not None:
             s = wanted.stay
             jamb = (-s.jamb_pin_inward, s.jamb_pin_above_worktop)
-            held = gate.stay(
-                sizes,
-                holes,
-                opening,
-                jamb_pin=jamb,
-                gate_pin_above_pivot=s.gate_pin_above_pivot,
-                gate_pin_from_inner_face=s.gate_pin_from_inner_face,
+            pin = gate.stay_pin(
+                sizes, holes, above_pivot=s.gate_pin_above_pivot, from_inner_face=s.gate_pin_from_inner_face
             )
+            edge = gate.corners(sizes)[3]
+            load = stay.Load(0.0, gate.centre(sizes), edge)
+            held = stay.hold(stay.Pins(jamb, pin), load, gate.pose(holes, opening), holes.jamb)
         rest = None
         if stop.rests_on in bodies:
             rest = plane.distance(panel.moved(gate.pose(holes, opening)), bodies[stop.rests_on]).distance

@@ -1,0 +1,6 @@
+from typing import Any
+
+from foldswing._core.plane import Path
+
+def along(at: Any, gap: Any, wanted: Any, allowed: Any) -> tuple[Any, ...]: ...
+def between(panel_edge: Path, body_edge: Path, wanted: Any, allowed: Any) -> tuple[Any, ...]: ...
