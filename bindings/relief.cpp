@@ -65,6 +65,28 @@ void bind_relief(py::module_& m) {
     bind_cut(topic, "off_body", &relief::off_body);
     bind_cut(topic, "off_panel", &relief::off_panel);
     topic.def(
+        "free_pivots",
+        [](py::handle panel, py::handle bodies, py::handle from, py::handle to, py::handle gap, py::handle within,
+           py::handle cell) {
+            const foldswing::hinge::Swing swing{door::outlines(panel, "panel"),
+                                                door::outlines(bodies, "bodies"),
+                                                door::scalar(from, {"turn_from_deg", Kind::angle}),
+                                                door::scalar(to, {"turn_to_deg", Kind::angle}),
+                                                door::scalar(gap, {"gap", Kind::length}),
+                                                door::scalar(cell, {"cell", Kind::length})};
+            const auto region = door::outlines(within, "within");
+            relief::FreePivots out;
+            {
+                const py::gil_scoped_release nogil;  // copies only
+                out = relief::free_pivots(swing, region);
+            }
+            const auto& w = out.window;
+            return py::make_tuple(tuple_of(w.outlines), door::point_array(w.best.centre), w.best.radius, w.clear_area,
+                                  w.undecided_area, w.fouled_area, out.explanation);
+        },
+        py::arg("panel"), py::arg("bodies"), py::arg("turn_from_deg"), py::arg("turn_to_deg"), py::arg("gap"),
+        py::arg("within"), py::arg("cell"));
+    topic.def(
         "swept_room",
         [](const py::list& panel, py::handle pivot, py::handle from, py::handle to, py::handle gap,
            py::handle sagitta) {

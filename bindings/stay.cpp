@@ -141,6 +141,8 @@ void bind_stay(py::module_& m) {
     door::closed_form(
         topic, "stiffness", &stay::stiffness,
         {door::Arg{"modulus", Kind::number}, door::Arg{"area", Kind::number}, door::Arg{"length", Kind::length}});
+    door::closed_form(topic, "stiffness_from_test", &stay::stiffness_from_test,
+                      {door::Arg{"mass", Kind::mass}, door::Arg{"stretch", Kind::length}});
     topic.def("catch_load", &catch_load, py::arg("pins"), py::arg("mass"), py::arg("centre"), py::arg("edge"),
               py::arg("pivot"), py::arg("turn_from_deg"), py::arg("turn_to_deg"), py::arg("stiffness"),
               py::arg("count"));

@@ -401,6 +401,24 @@ Relief off_panel(std::span<const Path> panel, std::span<const Path> bodies, cons
     return relief(all_checked("bodies", bodies), all_checked("panel", panel), back, gap, sagitta, "the panel");
 }
 
+FreePivots free_pivots(const hinge::Swing& swing, std::span<const Outline> within) {
+    FreePivots out;
+    out.window = hinge::pivot_window({}, within, swing);
+    const hinge::PivotWindow& w = out.window;
+    const std::string left = swing.gap > 0.0 ? " with " + detail::mm(swing.gap) + " mm left all the way" : "";
+    if (!w.outlines.empty())
+        out.explanation = "A pivot in the places shown swings past" + left +
+                          " and nothing need come off; farthest from trouble at one that may be " +
+                          detail::mm(w.best.radius) + " mm out any way.";
+    else if (w.undecided_area > 0.0)
+        out.explanation = "No pivot is clear for certain" + left + "; cells of " + detail::mm(swing.cell) +
+                          " mm leave " + detail::fixed(w.undecided_area, 0) +
+                          " square mm undecided: ask again with smaller ones.";
+    else
+        out.explanation = "No pivot among the places asked about swings past" + left + " without something coming off.";
+    return out;
+}
+
 std::vector<Outline> swept_room(std::span<const Path> panel, const PlainTurn& turn, double gap, double sagitta) {
     require_turn(turn);
     return room(all_checked("panel", panel), turn, gap, working(gap, sagitta));

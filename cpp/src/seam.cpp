@@ -144,8 +144,10 @@ std::string words(const Seam& s, double wanted) {
         return v < 0.0 ? detail::fixed(-v, 2) + " mm of overlap" : detail::fixed(v, 2) + " mm";
     };
     const auto at = [](double v) { return detail::fixed(v, 0); };
-    const std::string ends =
-        gap(s.smallest.gap) + " at " + at(s.smallest.at) + " to " + gap(s.largest.gap) + " at " + at(s.largest.at);
+    const std::string ends = gap(s.smallest.gap) == gap(s.largest.gap)
+                                 ? gap(s.smallest.gap) + " all along"
+                                 : gap(s.smallest.gap) + " at " + at(s.smallest.at) + " to " + gap(s.largest.gap) +
+                                       " at " + at(s.largest.at);
     std::string out;
     switch (s.kind) {
         case Kind::even:

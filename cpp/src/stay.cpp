@@ -147,6 +147,12 @@ double stiffness(double modulus, double area, double length) {
     return 1e3 * modulus * (area / length);  // GPa are kN/mm^2
 }
 
+double stiffness_from_test(double mass, double stretch) {
+    detail::require_positive("mass", mass);
+    detail::require_positive("stretch", stretch);
+    return kGravity * mass / stretch;
+}
+
 Catch catch_load(const Pins& pins, const Load& load, const PlainTurn& turn, double each, int count) {
     require_load(load);
     require_count(count);

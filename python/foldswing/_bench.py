@@ -14,6 +14,7 @@ from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import with_ear
+from foldswing.evaluation.reliefs import ReliefResult
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
@@ -54,6 +55,8 @@ def _templates(job: Job, results: Results, paper: str) -> Iterator[tuple[str, Dr
             for hand in HANDS:
                 yield f"{_stem(done.name)}-jamb-{hand}", gate_jamb(wanted, done, job, hand)
             yield f"{_stem(done.name)}-card", gate_card(wanted, done, job, paper)
+            for cut in done.reliefs:
+                yield f"{_stem(done.name)}-relief-{_stem(cut.body)}", gate_relief(wanted, done, job, cut)
     for flip in results.flip_panels:
         for hand in HANDS:
             yield f"{_stem(flip.name)}-end-{hand}", flip_end(flip, job, hand)
@@ -227,6 +230,36 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         notes=[how, DO_NOT],
         revision=revision(job),
         **lengths(job),
+    )
+
+
+def gate_relief(wanted: Gate, done: GateResult, job: Job, cut: ReliefResult) -> Drawing:
+    """Return the template of what would come off a fixed part so that the gate swings past it."""
+    assert done.holes is not None
+    hung = gate.panel(done.sizes).moved(gate.pose(done.holes, 0.0)).outline(SAGITTA)
+    words = lengths(job)
+    show = words["show"]
+    marks = done.marks
+    assert marks is not None
+    below, inward = marks.jamb_below_worktop, marks.jamb_inward
+    place = f"{show(abs(below))} {'below' if below >= 0.0 else 'above'} the worktop surface and {show(abs(inward))} "
+    place += f"{'inward' if inward >= 0.0 else 'outward'} from the wall's outer face"
+    return template.relief_template(
+        [seen(wanted, path) for path in cut.fixed.cuts],
+        seen(wanted, surroundings(wanted, done.sizes)[cut.body].outline(SAGITTA)),
+        seen_point(wanted, cut.pivot),
+        title=title(job, f"{done.name}, {cut.body}"),
+        view=view_of(wanted),
+        name=cut.body,
+        panel=seen(wanted, hung),
+        depth=cut.fixed.depth,
+        notes=[
+            f"Leaves {show(cut.gap)} all the way, bare. One way out; larger corner radii may be the easier one.",
+            f"The jamb's hole, centre of the arcs about it, is {place}.",
+            "See first what the part holds up and what lies behind it: a cut weakens it.",
+        ],
+        revision=revision(job),
+        **words,
     )
 
 

@@ -187,7 +187,7 @@ def end_template(
     tab_words = [_tab_words(tab, placer) for tab in tabs]
     shown = [entity for face in faces for entity in _face(face, centre, cut, beside, placer)]
     entities += tab_words
-    corners = _corner_labels(panel, beside, placer)
+    corners = radius_labels(panel, beside, placer)
     room = float(inner[3] - centre[1])
     along = Text(
         f"{title}, {hand} hand end".upper(), (middle[0], centre[1] + 0.33 * room), 4.0, 90.0, "middle", "middle", True
@@ -359,7 +359,7 @@ def _face(face: Face, centre: Any, panel: Path, label: Show, placer: Placer) -> 
     return [line(face.a, face.b, "datum"), *lines, said]
 
 
-def _corner_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:
+def radius_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:
     """Return the radius of every rounded corner, on a leader from the middle of its arc outward."""
     out: list[Entity] = []
     ends = [*panel.points, panel.points[0]]

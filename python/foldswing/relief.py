@@ -12,7 +12,7 @@ from foldswing._core import InvalidInput
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 
-__all__ = ["Relief", "off_body", "off_panel", "swept_room"]
+__all__ = ["FreePivots", "Relief", "free_pivots", "off_body", "off_panel", "swept_room"]
 
 Sections = Path | Outline | Iterable[Path | Outline]
 
@@ -44,6 +44,33 @@ class Relief:
     depth: float
     deepest: np.ndarray
     exact: bool
+    explanation: str
+
+
+@value
+class FreePivots:
+    """Where the pivot may sit so that nothing need come off anything, among the places asked about.
+
+    Attributes
+    ----------
+    outlines : tuple of Outline
+        Places that are clear for certain over the whole turn; empty where there is none.
+    best_pivot : ndarray, shape (2,)
+        Farthest from trouble; NaN where there is none.
+    forgiveness : float
+        How far off any way the hole may be there, mm.
+    clear_area, undecided_area, fouled_area : float
+        Of the places asked about, mm^2.
+    explanation : str
+        Where, or that no such place exists, or that smaller cells must decide.
+    """
+
+    outlines: tuple[Outline, ...]
+    best_pivot: np.ndarray
+    forgiveness: float
+    clear_area: float
+    undecided_area: float
+    fouled_area: float
     explanation: str
 
 
@@ -134,6 +161,56 @@ def off_panel(
             _sections(panel, "panel"), _sections(bodies, "bodies"), pivot, turn_from_deg, turn_to_deg, gap, sagitta
         )
     )
+
+
+def free_pivots(
+    panel: Outline | list[Outline],
+    bodies: Outline | list[Outline],
+    *,
+    turn_from_deg: Any = 0.0,
+    turn_to_deg: Any,
+    within: Outline | list[Outline],
+    gap: Any = 0.0,
+    cell: Any = 0.5,
+) -> FreePivots:
+    """Return every pivot about which the panel, shut where it is, swings past with the gap and nothing comes off.
+
+    Parameters
+    ----------
+    panel, bodies : Outline or list of Outlines
+        What turns, as it hangs shut, and what stands still.
+    turn_from_deg, turn_to_deg : angle
+        The turn, the same about every pivot.
+    within : Outline or list of Outlines
+        The places asked about.
+    gap : length
+        Left all the way, mm.
+    cell : length
+        Side of the smallest square of pivots judged as one, mm.
+
+    Returns
+    -------
+    FreePivots
+        Certified, as hinge.pivot_window without landings.
+
+    Raises
+    ------
+    InvalidInput
+        As hinge.pivot_window.
+
+    Examples
+    --------
+    >>> from foldswing import Outline
+    >>> bar = Outline([(-30, -10), (0, -10), (0, 300), (-30, 300)])
+    >>> sill = Outline([(-100, -60), (100, -60), (100, -12), (-100, -12)])
+    >>> low = Outline([(-30, -10), (-25, -10), (-25, 10), (-30, 10)])
+    >>> free_pivots(bar, sill, turn_to_deg=-90, within=low, gap=1, cell=1).explanation
+    'No pivot among the places asked about swings past with 1.0 mm left all the way without something coming off.'
+    >>> high = Outline([(-30, -10), (0, -10), (0, 40), (-30, 40)])
+    >>> round(free_pivots(bar, sill, turn_to_deg=-90, within=high, gap=1, cell=1).forgiveness)
+    4
+    """
+    return FreePivots(*_core.relief.free_pivots(panel, bodies, turn_from_deg, turn_to_deg, gap, within, cell))
 
 
 def swept_room(

@@ -31,6 +31,7 @@ __all__ = [
     "hold",
     "mismatch",
     "stiffness",
+    "stiffness_from_test",
     "strap",
     "taut_at",
 ]
@@ -351,6 +352,36 @@ def stiffness(modulus: Any, area: Any, length: Any, *, invalid: str = "raise") -
     4000.0
     """
     return _core.stay.stiffness(modulus, area, length, invalid=invalid)
+
+
+def stiffness_from_test(mass: Any, stretch: Any, *, invalid: str = "raise") -> Any:
+    """Return the stiffness of a stay from a test: a mass hung on it stretched it so far.
+
+    Parameters
+    ----------
+    mass : mass or array
+        kg; heavy enough that the stretch can be read, light enough to be safe.
+    stretch : length or array
+        With hooks and fixings, mm.
+    invalid : {'raise', 'nan'}
+        What an element out of range does.
+
+    Returns
+    -------
+    float or ndarray
+        N/mm.
+
+    Raises
+    ------
+    InvalidInput
+        When a number is not > 0.
+
+    Examples
+    --------
+    >>> round(stiffness_from_test("20 kg", 2), 1)
+    98.1
+    """
+    return _core.stay.stiffness_from_test(mass, stretch, invalid=invalid)
 
 
 def catch_load(

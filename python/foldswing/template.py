@@ -22,6 +22,7 @@ from foldswing._end_template import Face, end_template
 from foldswing._flat_drawing import BendLine, blank_template, pan_blank, profile_blank
 from foldswing._gauges import crown_gauge, radius_gauges
 from foldswing._pictures import blank_picture, close_up, folded_section, swing_picture
+from foldswing._relief_template import relief_template
 
 __all__ = [
     "BendLine",
@@ -38,5 +39,6 @@ __all__ = [
     "pan_blank",
     "profile_blank",
     "radius_gauges",
+    "relief_template",
     "swing_picture",
 ]

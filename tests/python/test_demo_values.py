@@ -60,13 +60,21 @@ def test_lean_stop(gate):
 
 
 def test_stay(gate):
-    level, lean = gate.stops
-    assert level.stay_length == pytest.approx(384.8, abs=0.05)
-    assert lean.stay_length == pytest.approx(472.0, abs=0.05)
-    assert level.stay_lever_arm == pytest.approx(174.4, abs=0.05)
-    assert lean.stay_lever_arm == pytest.approx(108.7, abs=0.05)
-    assert level.stay_edge_per_mm == pytest.approx(1.96, abs=0.005)
-    assert lean.stay_edge_per_mm == pytest.approx(3.15, abs=0.005)
+    level, lean = gate.stays.stops
+    assert level.length == pytest.approx(384.8, abs=0.05)
+    assert lean.length == pytest.approx(472.0, abs=0.05)
+    assert gate.stays.spacing == (("level", "lean", pytest.approx(87.2, abs=0.05)),)
+    assert level.lever_arm == pytest.approx(174.4, abs=0.05)
+    assert lean.lever_arm == pytest.approx(108.7, abs=0.05)
+    assert level.edge_per_mm == pytest.approx(1.96, abs=0.005)
+    assert lean.edge_per_mm == pytest.approx(3.15, abs=0.005)
+    assert level.pull_each == pytest.approx(222, abs=0.5)
+    assert lean.pull_each == pytest.approx(302, abs=0.5)
+    assert lean.pull_alone == pytest.approx(604, abs=1)
+    assert gate.stays.worst == "lean"
+    assert gate.stays.shut == pytest.approx(31.6, abs=0.05)
+    assert level.slack_shut == pytest.approx(353, abs=0.5)
+    assert lean.slack_shut == pytest.approx(440, abs=0.5)
 
 
 @pytest.mark.parametrize(

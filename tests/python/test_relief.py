@@ -159,6 +159,27 @@ def test_several_bodies_and_outlines_may_be_given():
     assert relief.swept_room(bar, pivot=(-15, 6), turn_to_deg=-95, gap=1)[0] is not None
 
 
+def test_free_pivots_leave_nothing_to_cut_and_others_do(size):
+    """Every pivot called clear swings past; a place with none at all has a relief wherever the pivot is put."""
+    bar, sill = Outline(box(-30, -10, 0, 200).points), Outline(box(-100, -60, 100, -12).points)
+    asked = dict(turn_to_deg=-90, gap=1.0)
+    found = relief.free_pivots(bar, sill, within=Outline(box(-30, -10, 0, 40).points), cell=1, **asked)
+    rng = np.random.default_rng(8)
+    clear = polygon(found.outlines)
+    for point in rng.uniform((-30, -10), (0, 40), (size(25, 400), 2)):
+        cut = relief.off_body(bar, sill, pivot=point, **asked)
+        if shapely.contains(clear, shapely.Point(point)):
+            assert cut.outlines == ()
+        elif shapely.distance(clear, shapely.Point(point)) > 1.5:
+            assert cut.outlines
+    none = relief.free_pivots(bar, sill, within=Outline(box(-30, -10, -25, 10).points), cell=1, **asked)
+    assert none.outlines == ()
+    assert none.explanation.startswith("No pivot")
+    assert (none.clear_area, none.undecided_area) == (0.0, 0.0)
+    for point in rng.uniform((-30, -10), (-25, 10), (10, 2)):
+        assert relief.off_body(bar, sill, pivot=point, **asked).outlines
+
+
 @pytest.mark.parametrize(
     ("change", "says"),
     [

@@ -6,6 +6,7 @@
 /// whose arcs are true arcs, ready to be scribed with a compass. Lengths mm, angles degrees, counter-clockwise
 /// positive.
 #include <foldswing/motion.hpp>
+#include <foldswing/pivot_window.hpp>
 #include <span>
 #include <string>
 #include <vector>
@@ -45,5 +46,13 @@ struct Relief {
 /// the sagitta. \throws InvalidInput as off_body
 [[nodiscard]] std::vector<Outline> swept_room(std::span<const Path> panel, const PlainTurn& turn, double gap,
                                               double sagitta = kSagitta);
+
+/// Where the pivot may sit so that nothing need come off anything, among the places asked about.
+struct FreePivots {
+    hinge::PivotWindow window;  ///< certified cell by cell; its outlines are the places that are clear for certain
+    std::string explanation;    ///< says where, or that no such place exists, or that smaller cells must decide
+};
+/// As hinge::pivot_window without landings. \throws InvalidInput as that
+[[nodiscard]] FreePivots free_pivots(const hinge::Swing& swing, std::span<const Outline> within);
 
 }  // namespace foldswing::relief

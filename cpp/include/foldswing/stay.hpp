@@ -98,6 +98,9 @@ struct Mismatch {
 /// \param modulus GPa, > 0; that of a wire rope is well below its steel's \param area mm^2, > 0 \param length mm, > 0
 [[nodiscard]] double stiffness(double modulus, double area, double length);
 
+/// Stiffness, N/mm, from a test: a mass hung on the stay, with its hooks and fixings, stretched it so far. Both > 0.
+[[nodiscard]] double stiffness_from_test(double mass, double stretch);
+
 /// What happens when the panel is let fall.
 enum class CatchState : signed char {
     caught,     ///< the stay stops it

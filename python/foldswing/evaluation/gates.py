@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from foldswing import clearance, cure, gate, hinge, plane, stay, tolerance, units
+from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
@@ -35,6 +35,8 @@ from foldswing.evaluation.openings import (
     with_bare_gaps,
     with_sizes,
 )
+from foldswing.evaluation.reliefs import ReliefResult, evaluate_reliefs
+from foldswing.evaluation.seams import SeamResult, evaluate_seams
 from foldswing.evaluation.stations import (
     AxisResult,
     Ends,
@@ -50,6 +52,7 @@ from foldswing.evaluation.stations import (
     landings,
     shift_findings,
 )
+from foldswing.evaluation.stays import StayResult, evaluate_stays
 from foldswing.evaluation.windows import WindowResult, evaluate_window
 from foldswing.job import Gate, Job, Stop
 
@@ -75,8 +78,6 @@ class StopResult:
         Inner face above the worktop's plane, and gap to the nose, where the stop asks for them.
     level_from, level_to : float or None
         Where the inner face lies flush: from and to, outward of the wall's outer face, before rounding of corners.
-    stay_length, stay_lever_arm, stay_edge_per_mm : float or None
-        Between the stay's pins, its lever arm, and movement of the free edge for 1 mm of stay.
     rest_gap : float or None
         Gap to the body it rests on: how thick the pad there must be.
     """
@@ -90,9 +91,6 @@ class StopResult:
     nose_gap: float | None
     level_from: float | None
     level_to: float | None
-    stay_length: float | None
-    stay_lever_arm: float | None
-    stay_edge_per_mm: float | None
     rest_gap: float | None
 
 
@@ -125,6 +123,12 @@ class GateResult:
     stops, gaps, closest, stations : tuples
         How it stands at each stop, gaps shut, closest approaches by body and leg, and places along the hinge; none
         where one section says it all.
+    stays : StayResult or None
+        Lengths, hooks and loads of what holds it open.
+    seams : tuple of SeamResult
+        How even the gaps run along the edges known from more than one place.
+    reliefs : tuple of ReliefResult
+        What would come off a fixed part, or off the gate, where it passes too close.
     axis : AxisResult or None
         Where left and right ask for different pivots: the axis through both. Sizes, pivot, marks, holes and what
         follows from them are then those of the left end.
@@ -167,6 +171,9 @@ class GateResult:
     axis: AxisResult | None
     window: WindowResult | None
     swung_on: tuple[tuple[str, float], ...]
+    stays: StayResult | None
+    seams: tuple[SeamResult, ...]
+    reliefs: tuple[ReliefResult, ...]
     findings: tuple[Finding, ...]
 
 
@@ -228,16 +235,6 @@ def _stops(
             )
             continue
         now = gate.opened(sizes, holes, opening)
-        held = None
-        if wanted.stay is not None:
-            s = wanted.stay
-            jamb = (-s.jamb_pin_inward, s.jamb_pin_above_worktop)
-            pin = gate.stay_pin(
-                sizes, holes, above_pivot=s.gate_pin_above_pivot, from_inner_face=s.gate_pin_from_inner_face
-            )
-            edge = gate.corners(sizes)[3]
-            load = stay.Load(0.0, gate.centre(sizes), edge)
-            held = stay.hold(stay.Pins(jamb, pin), load, gate.pose(holes, opening), holes.jamb)
         rest = None
         if stop.rests_on in bodies:
             rest = plane.distance(panel.moved(gate.pose(holes, opening)), bodies[stop.rests_on]).distance
@@ -252,9 +249,6 @@ def _stops(
                 now.nose_gap if stop.nose_gap is not None else None,
                 float(now.face_from[0]) if stop.face is not None else None,
                 float(now.face_to[0]) if stop.face is not None else None,
-                held.length if held else None,
-                held.lever_arm if held else None,
-                held.edge_per_mm if held else None,
                 rest,
             )
         )
@@ -369,6 +363,9 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         axis=None,
         window=None,
         swung_on=(),
+        stays=None,
+        seams=evaluate_seams(wanted, cut, ()),
+        reliefs=(),
         findings=tuple(findings),
     )
     if not goes_in:
@@ -451,7 +448,9 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
     swung = Swung(sizes, holes, shut, stops[-1].opening_deg, given.solved.asked.faces)
     kept = {name: body for name, body in near.items() if name not in {rest for rest, _ in resting}}
     radii = smallest_radii(swung, kept, wants)
-    cures = evaluate_cures(swung, kept, wants, radii, [row for row in passing if row.body in kept and too_close(row)])
+    tight = [row for row in passing if row.body in kept and too_close(row)]
+    cures = evaluate_cures(swung, kept, wants, radii, tight)
+    reliefs = evaluate_reliefs(hung, given.around, holes.jamb, stops[-1].opening_deg, tight)
     findings += judge(passing, in_words(cures, CURE))
     passed = {name: given.around[name] for name in kept}
     asked = given.solved.asked.all
@@ -472,6 +471,8 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
             end = min((g for g in done.gaps if g.name in END_GAPS), key=lambda g: g.painted)
             axis = axis_result(run, tilted, [(s.name, s.opening_deg) for s in stops], end.bare)
             findings += shift_findings(axis, end.painted)
+    stays, sagging = evaluate_stays(wanted, sizes, holes, [(s.name, s.opening_deg) for s in stops], near)
+    findings += sagging
     return dataclasses.replace(
         done,
         verdict=verdict(findings),
@@ -483,6 +484,9 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
         axis=axis,
         window=window,
         swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
+        stays=stays,
+        seams=evaluate_seams(wanted, given.cut, places),
+        reliefs=reliefs,
         findings=tuple(findings),
     )
 

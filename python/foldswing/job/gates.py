@@ -339,14 +339,39 @@ class Hinge:
 
 @keyed
 class Stay:
-    """Arm, cable or chain that holds the gate at its stops."""
+    """Arm, strap, cable or chain that holds the gate at its stops."""
 
-    kind: str = key("word", "What it is.", allowed=("hooked bar", "cable", "chain"))
+    kind: str = key("word", "What it is.", allowed=("hooked bar", "strap", "cable", "chain", "folding"))
     count: int = key("count", "How many share the load.", default=2, most=10)
     jamb_pin_inward: float = key("length", "Pin on the jamb, inward from the wall's outer face.", zero=True)
     jamb_pin_above_worktop: float = key("length", "Pin on the jamb, above the worktop surface.", zero=True)
     gate_pin_above_pivot: float = key("length", "Pin on the shut gate, above the pivot along the face.")
     gate_pin_from_inner_face: float = key("length", "Pin on the gate, outward from its inner face.", zero=True)
+    test_mass: float | None = key(
+        "mass", "Mass hung on one stay, hooks and fixings included, to see how much it stretches.", default=None
+    )
+    test_stretch: float | None = key("length", "How much that mass stretched it.", default=None)
+    past_centre: float | None = key(
+        "angle", "Folding: how far its joint goes past straight, open.", default=None, zero=True, most=60.0
+    )
+    joint_folds: str | None = key(
+        "word", "Folding: which way its joint goes as the gate shuts.", default=None, allowed=("up", "down", *WAYS)
+    )
+    jamb_link_share: float = key(
+        "number", "Folding: the jamb's link as part of both links together; 0.5: alike.", default=0.5, most=0.9
+    )
+    link_width: float | None = key("length", "Folding: width of its links.", default=None)
+
+    together: ClassVar = (("test_mass", "test_stretch"),)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        folding = ("past_centre", "joint_folds", "link_width")
+        if self.kind == "folding":
+            yield from ((name, "is needed for a folding stay") for name in folding if getattr(self, name) is None)
+        else:
+            given = [name for name in folding if getattr(self, name) is not None]
+            yield from ((name, f"is for a folding stay; this is a {self.kind}") for name in given)
 
 
 @keyed
@@ -483,6 +508,10 @@ class Gate:
                 choices = listed([f"'{n}'" for n in fixed], "or") or "neither stay nor bodies"
                 yield "stop", f"'{stop.name}' rests on '{stop.rests_on}', but there is {choices}"
         yield from self._along()
+        if self.stay is not None and self.stay.kind == "folding":
+            held = [stop.name for stop in self.stop if stop.rests_on == "stay"]
+            if len(held) != 1:
+                yield "stay", f"is a folding one, which holds one stop: {len(held)} of the stops rest on it"
         total = sum(layer.thickness for layer in self.end_stack)
         if self.end_stack and self.gaps.ends is not None and abs(total - self.gaps.ends) > _SUM_WITHIN:
             parts = " + ".join(f"{layer.thickness:g}" for layer in self.end_stack)

@@ -61,7 +61,7 @@ _CROWNS = (
 
 NOT_CHECKED = {
     "gate": (
-        "loads in stays, pins, bushes and fixings, and whether it sags under load",
+        "whether stays, pins, bushes and fixings are strong enough, and whether it sags under load",
         "twist, racking and side play along the hinge",
         "the sides of the opening and its seals, unless both heights were measured",
     ),

@@ -8,6 +8,7 @@ from foldswing.job import Gate, Job
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
 from foldswing.report.stations import station_blocks
+from foldswing.report.stays import relief_blocks, seam_blocks, stay_blocks
 from foldswing.report.windows import window_blocks
 from foldswing.report.words import (
     ABOVE,
@@ -37,8 +38,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += hardware_blocks(wanted, done, words)
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
-        if wanted.stay is not None:
-            blocks.append(_stay(wanted, done, words))
+        blocks += stay_blocks(done, words)
     blocks.append(
         Table(
             ("Gap, shut", "Bare", "Painted", "Wanted, bare"),
@@ -54,9 +54,11 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
             "Gaps round the shut gate",
         )
     )
+    blocks += seam_blocks(done.seams, words)
     if done.closest:
         blocks += [Heading("Tightest places", 2), approaches(done.closest, words, CLOSEST)]
     blocks += _cures(wanted, done, job)
+    blocks += relief_blocks(done.reliefs, words)
     if done.square:
         blocks.append(approaches(done.square, words, "What the rounded corners cure: with every corner left square"))
     if done.swung_on:
@@ -153,18 +155,4 @@ def _landed(done: GateResult, words: Words) -> Table:
             "1 degree wrong moves the edge",
         ),
         tuple(rows),
-    )
-
-
-def _stay(wanted: Gate, done: GateResult, words: Words) -> Table:
-    rows = [
-        (s.name, words.size(s.stay_length), f"{s.stay_lever_arm:.1f} mm", f"{s.stay_edge_per_mm:.2f} mm")
-        for s in done.stops
-        if s.stay_length is not None and s.stay_lever_arm is not None and s.stay_edge_per_mm is not None
-    ]
-    kind = wanted.stay.kind if wanted.stay else ""
-    return Table(
-        ("Stop", "Between the pins", "Lever arm", "1 mm of stay moves the edge"),
-        tuple(rows),
-        f"Stay ({kind}), pin centre to pin centre; the load in it was not worked out",
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from foldswing import sheet, units
+from foldswing import sheet, stay, units
 from foldswing.evaluation import Approach, Finding
 from foldswing.evaluation.findings import NEVER, odds
 from foldswing.job import Job
@@ -42,6 +42,15 @@ class Words:
     def hole(self, diameter: float) -> str:
         """Return a hole's diameter: a drill is bought, not marked."""
         return f"{diameter:.1f} mm" if self._metric else f"{units.show(diameter, '1/64 in')}"
+
+    def pull(self, newtons: float) -> str:
+        """Return a force: N, and what mass hung there would pull as much."""
+        mass = newtons / stay.GRAVITY
+        return (
+            f"{newtons:.0f} N (as {mass:.0f} kg)"
+            if self._metric
+            else f"{newtons:.0f} N (as {mass / units.kg('1 lb'):.0f} lb)"
+        )
 
     def either(self, length: float, positive: str, negative: str, *, fine: bool = False) -> str:
         """Return a length that may lie on either side of a face, with the word for its side."""

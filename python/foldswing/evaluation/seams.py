@@ -1,0 +1,74 @@
+"""How even the gaps of a gate run: along the edges of a measured opening, and along the nose by stations."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from foldswing import seam
+from foldswing._core.plane import Path
+from foldswing._values import value
+from foldswing.evaluation.openings import JAMBS, NOTICED, OpeningResult
+from foldswing.evaluation.stations import StationResult
+from foldswing.job import Gate
+
+# Corners of opening and gate at both ends of an edge: from the left, or from the sill up.
+_ENDS = {"sill": (0, 1), "right": (1, 2), "head": (3, 2), "left": (0, 3)}
+
+
+@value
+class SeamResult:
+    """The gap along one edge of the gate.
+
+    Attributes
+    ----------
+    name : str
+        What stands there.
+    counted_from : str
+        Where places along it count from.
+    wanted : float
+        The gap wanted, bare, mm.
+    allowed : float
+        How far it may be out before it shows, mm.
+    seam : seam.Seam
+        The gap all along, bare.
+    """
+
+    name: str
+    counted_from: str
+    wanted: float
+    allowed: float
+    seam: seam.Seam
+
+
+def evaluate_seams(wanted: Gate, cut: OpeningResult, stations: Sequence[StationResult]) -> tuple[SeamResult, ...]:
+    """Return the gap along every edge that is known from more than one place.
+
+    Parameters
+    ----------
+    wanted : Gate
+        With bare gaps.
+    cut : OpeningResult
+        The opening and the gate in it.
+    stations : sequence of StationResult
+        Places along the hinge.
+
+    Returns
+    -------
+    tuple of SeamResult
+        Edges of the opening where it was measured all round; the nose, open, where there are stations.
+    """
+    out = []
+    if cut.shape is not None and cut.panel is not None and cut.panel.status != "none":
+        for gap in cut.panel.gaps:
+            ends = list(_ENDS[gap.edge])
+            edges = (Path(corners[ends], [0.0]) for corners in (cut.panel.corners, cut.shape.corners))
+            along = seam.between(*edges, wanted=gap.needed, allowed=NOTICED)
+            start = "from the left" if gap.edge in {"sill", "head"} else "from the sill up"
+            out.append(SeamResult(JAMBS.get(gap.edge, gap.edge), start, float(gap.needed), NOTICED, along))
+    lands = next((s for s in wanted.stop if s.nose_gap is not None), None)
+    nose = lands.nose_gap if lands is not None and lands.nose_gap is not None else wanted.gaps.nose
+    places = sorted(stations, key=lambda s: s.from_left)
+    if nose is not None and lands is not None and len(places) > 1:
+        along = seam.along([s.from_left for s in places], [s.nose_gap for s in places], wanted=nose, allowed=NOTICED)
+        out.append(SeamResult(f"worktop nose, at '{lands.name}'", "from the left", float(nose), NOTICED, along))
+    return tuple(out)
