@@ -36,12 +36,12 @@ bool has_lower(const Landing& l) { return l.kind() != LandingKind::at_most; }
 /// A range of angles over a box of pivots.
 class Range {
   public:
-    Range(const FreeStop& free, const Box& box) : free_(free), box_(box) {
+    Range(const FreeStop& free, const Box& box)
+        : free_(free), box_(box), span_deg_(std::abs(free.turn_to_deg - free.turn_from_deg)) {
         const auto gain = [](double turn) { return 2.0 * std::abs(detail::sin_deg(0.5 * turn)); };
         gain_ = std::min(gain(free.turn_from_deg), gain(free.turn_to_deg));
         for (const Landing& l : free.landings)
             for (const Point p : rectangle(box).corners) arm_ = std::max(arm_, detail::span(p, l.point()));
-        span_deg_ = std::abs(free.turn_to_deg - free.turn_from_deg);
     }
 
     /// The parts of `region` where the stop lands; inside the truth or outside it.
@@ -134,7 +134,7 @@ class Range {
     Box box_;
     double gain_ = 0.0;
     double arm_ = 0.0;
-    double span_deg_ = 0.0;
+    double span_deg_;
 };
 
 }  // namespace

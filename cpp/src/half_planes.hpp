@@ -13,9 +13,9 @@ inline constexpr double kParallel = 1e-9;
 /// Points x with u.x <= c + give * widening; u is a unit vector, give >= 0, slack (mm) is what rounding may cost.
 struct HalfPlane {
     Point u;
-    double c;
-    double give;
-    double slack;
+    double c = 0.0;
+    double give = 0.0;
+    double slack = 0.0;
 };
 
 struct Meeting {

@@ -119,6 +119,7 @@ bool better(const AngleChoice& a, const AngleChoice& b) {
 std::vector<AngleChoice> row_of(const Chooser& chooser, const FreeStop& free, int angles) {
     detail::require(angles >= 2, "angles", angles, "at least 2");
     std::vector<AngleChoice> out;
+    out.reserve(static_cast<std::size_t>(angles));
     for (int k = 0; k < angles; ++k)
         out.push_back(chooser.at(
             std::lerp(free.turn_from_deg, free.turn_to_deg, static_cast<double>(k) / static_cast<double>(angles - 1))));

@@ -360,7 +360,7 @@ void judge_swing(PivotWindow& out, const Swing& swing) {
     std::vector<Run> runs;
     for (const Run& r : out.runs)
         for (const Run& clear : clear_runs(r, out.cells)) runs.push_back(clear);
-    if (out.runs.size() != 0 && runs.empty()) out.status = WindowStatus::none;
+    if (!out.runs.empty() && runs.empty()) out.status = WindowStatus::none;
     out.runs = std::move(runs);
 }
 

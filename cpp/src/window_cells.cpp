@@ -97,7 +97,7 @@ double to_point(const Arc& arc, Point p) noexcept {
 struct Edge {
     Point a;
     Point u;
-    double length;
+    double length = 0.0;
 };
 
 double to_edge(Point p, const Edge& e) noexcept {
@@ -140,6 +140,7 @@ class Groups {
     [[nodiscard]] const Group& operator[](std::size_t i) const { return groups_[i]; }
 
   private:
+    // NOLINTNEXTLINE(misc-no-recursion): each call halves the range or parts two bodies
     std::size_t make(const std::vector<Part>& parts, std::size_t first, std::size_t last) {
         Point low = view_.corner(first);
         Point high = low;
@@ -159,9 +160,12 @@ class Groups {
         const std::size_t at = groups_.size();
         groups_.push_back({centre, radius, first, last});
         if (last - first > 1) {
-            std::size_t middle = std::midpoint(first, last);
+            const std::size_t half = std::midpoint(first, last);
+            std::size_t middle = half;
+            const auto off_half = [half](std::size_t k) { return k > half ? k - half : half - k; };
             for (const Part& p : parts)  // whole bodies first
-                if (p.first > first && p.first < last) middle = p.first;
+                if (p.first > first && p.first < last && (middle == half || off_half(p.first) < off_half(middle)))
+                    middle = p.first;
             const std::size_t left = make(parts, first, middle);
             const std::size_t right = make(parts, middle, last);
             groups_[at].left = left;
@@ -261,6 +265,7 @@ class Judge {
     }
 
     /// i, j, across: in smallest cells.
+    // NOLINTNEXTLINE(misc-no-recursion): each call halves the cell, at most a dozen deep
     void look(std::uint32_t i, std::uint32_t j, std::uint32_t across, std::size_t depth, bool inside,
               const std::vector<Pairing>& pairings, const std::vector<std::size_t>& sides) {
         const Point low = place(i, j);
@@ -337,9 +342,9 @@ class Judge {
         if (start_overlaps_) return CellStatus::fouled;  // shut, wherever the pivot is
         const bool by_depth = moves_ * r >= wanted_ - rounding_;
         if (by_depth) {
-            for (std::size_t k = 0; k < deep_.size(); ++k)
-                if (depth(deep_[k], pivot) > moves_ * r - wanted_ + rounding_) {
-                    std::swap(deep_[0], deep_[k]);
+            for (Deep& d : deep_)
+                if (depth(d, pivot) > moves_ * r - wanted_ + rounding_) {
+                    std::swap(deep_.front(), d);
                     return CellStatus::fouled;
                 }
         } else if (fouling_ && distance(*fouling_, pivot) + pieces_[fouling_->piece].moves * r < wanted_ - rounding_) {
@@ -384,13 +389,14 @@ class Judge {
     bool goes_deep(const Pairing& contact, Point pivot, double r) {
         const std::size_t i = panel_groups_[contact.panel].first;
         const std::size_t j = body_groups_[contact.body].first;
-        for (const Deep& d : {Deep{true, i, bodies_.part_of(j)}, Deep{false, j, panel_.part_of(i)}}) {
-            if (!(depth(d, pivot) > moves_ * r - wanted_ + rounding_)) continue;
-            deep_.insert(deep_.begin(), d);
-            if (deep_.size() > kRemembered) deep_.pop_back();
-            return true;
-        }
-        return false;
+        const std::array corners{Deep{true, i, bodies_.part_of(j)}, Deep{false, j, panel_.part_of(i)}};
+        const auto* const found = std::find_if(corners.begin(), corners.end(), [&](const Deep& d) {
+            return depth(d, pivot) > moves_ * r - wanted_ + rounding_;
+        });
+        if (found == corners.end()) return false;
+        deep_.insert(deep_.begin(), *found);
+        if (deep_.size() > kRemembered) deep_.pop_back();
+        return true;
     }
 
     /// How deep the corner is inside the part in the middle of a stretch of its arc between two edges; the greatest of

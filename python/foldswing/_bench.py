@@ -170,7 +170,8 @@ def _window(done: GateResult, hand: Hand) -> list[Path]:
     if not _has_window(done, hand) or done.window is None:
         return []
     edges = [Path(ring, 0.0, closed=True) for o in done.window.outlines for ring in (o.points, *o.holes)]
-    return [*edges, drawing.Circle(done.window.best, done.window.forgiveness).path]
+    off = done.window.forgiveness
+    return [*edges, drawing.Circle(done.window.best, off).path] if off > 0.0 else edges
 
 
 def _window_words(done: GateResult, hand: Hand) -> list[str]:

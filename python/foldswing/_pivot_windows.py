@@ -14,7 +14,6 @@ from foldswing._core import hinge as _hinge
 from foldswing._core.hinge import Landing
 from foldswing._core.plane import Outline
 from foldswing._values import value
-from foldswing.units import show
 
 __all__ = ["WINDOW_STATUS", "FreeStop", "PivotByAngle", "PivotWindow", "pivot_by_angle", "pivot_window"]
 
@@ -185,8 +184,8 @@ class PivotByAngle:
             used = -self.best_score
             fit = "puts every stop within its tolerance" if used <= 1.0 else "misses, by least"
             return f"{turn}: hole {self.best_hole + 1} {fit}; it uses up {100.0 * used:.0f} % of the tightest tolerance"
-        more = f"; the gap on the way is then {show(self.best_gap)}" if math.isfinite(self.best_gap) else ""
-        return f"{turn}: the hole may be {show(self.best_forgiveness)} off any way{more}"
+        more = f"; the gap on the way is then {self.best_gap:.2f} mm" if math.isfinite(self.best_gap) else ""
+        return f"{turn}: the hole may be {self.best_forgiveness:.2f} mm off any way{more}"
 
 
 _Stops = tuple[tuple[Landing, ...], list[FreeStop]]

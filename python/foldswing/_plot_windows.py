@@ -9,7 +9,6 @@ import numpy as np
 
 from foldswing import InvalidInput
 from foldswing._plotting import BLACK, BLUE, GREY, axes, finish, name_in_view, patch, shapes
-from foldswing.units import show
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -150,6 +149,6 @@ def _best(ax: Axes, window: Any) -> None:
         ax.add_patch(
             Circle(
                 (x, y), window.forgiveness, fill=False, linewidth=1.4, linestyle=(0, (4, 2)), zorder=6,
-                label=f"may be {show(window.forgiveness)} off any way",
+                label=f"may be {window.forgiveness:.2f} mm off any way",
             )
         )  # fmt: skip
