@@ -88,7 +88,8 @@ def relief_template(
         entities += mark(centre, size=12.0)
     placer = Placer(entities)
     words = [entity for cut in cuts for entity in radius_labels(cut, beside, placer)]
-    words.append(placer.name(name, faces, 2.5))
+    lowest = min(float(drafting.bounds(piece)[1]) for piece in faces) if faces else float(low[1])
+    words.append(placer.text(name, (0.5 * (low[0] + high[0]) - 0.5 * reach, lowest - 4.0), 2.5, layer="neighbour"))
     if beyond:
         words.append(placer.name("panel, shut", beyond, 2.5))
     if inside:

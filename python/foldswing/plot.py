@@ -17,6 +17,7 @@ import numpy as np
 from foldswing import InvalidInput, Pose, clearance, plane, units
 from foldswing import hinge as _hinge
 from foldswing._plot_curves import arc_fit, rise_table, sweep_map
+from foldswing._plot_seams import seam
 from foldswing._plot_windows import pivot_window
 from foldswing._plotting import (
     BLACK,
@@ -50,6 +51,7 @@ __all__ = [
     "pivot_window",
     "pivots",
     "rise_table",
+    "seam",
     "section",
     "sweep_map",
     "swept",

@@ -25,6 +25,7 @@ SWING = fs.hinge.PivotHinge((-10, -18), 0, -125)
 STOPS = [("shut", 0.0), ("level", 0.72), ("lean", 1.0)]
 LANDINGS = [fs.hinge.lands_at_height(-90, (-28, 0), 0), fs.hinge.Landing(-90, (-28, -36), (1, 0), -28)]
 WINDOW = fs.hinge.pivot_window(LANDINGS, GATE.outline(), panel=GATE.outline(), clear_of=[NOSE, SILL], gap=1.9, cell=0.1)
+SEAM = fs.seam.along([0, 300, 500, 600, 900, 1180], [3, 3.1, 0.8, 3, 3.9, 4.8], wanted=3)
 READINGS = np.array([(-600, 0.9), (-300, 28.6), (0, 38.2), (300, 28.9), (600, 1.4)])
 PROFILE = blank.Profile(
     [blank.Flat(20), blank.Bend(90, 2, "up"), blank.Flat(30), blank.Bend(60, 3, "down"), blank.Flat(40)],
@@ -48,6 +49,7 @@ PICTURES = {
     "gap_along": lambda **k: plot.gap_along(GATE, {"worktop": NOSE, "sill": SILL}, SWING, wanted=2.0, stations=31, **k),
     "pivots": lambda **k: plot.pivots(LANDINGS, bodies={"worktop": NOSE}, span=60, **k),
     "pivot_window": lambda **k: plot.pivot_window(WINDOW, bodies={"gate": GATE, "worktop": NOSE}, **k),
+    "seam": lambda **k: plot.seam(SEAM, wanted=3, allowed=0.5, **k),
     "section": lambda **k: plot.section(PROFILE, **k),
     "blank": lambda **k: plot.blank(PROFILE, **k),
     "pan": lambda **k: plot.blank(PAN, **k),
@@ -83,6 +85,7 @@ def test_each_picture_returns_its_axes_and_renders(name):
     assert "mm" in ax.get_ylabel()
     if name != "gap_along":
         assert "mm" in ax.get_xlabel()
+    if name not in {"gap_along", "seam"}:  # a gap is drawn at a scale of its own
         assert ax.get_aspect() == 1.0
         assert ax.get_title(loc="left")
 
@@ -217,6 +220,8 @@ HOSTILE = [
     (lambda: plot.swing(GATE, NOSE, SWING, ghosts=True), "ghosts"),
     (lambda: plot.swept(None, SWING), "panel"),
     (lambda: plot.swept(GATE, SWING, sagitta=-1.0), "sagitta"),
+    (lambda: plot.seam([3, 4]), "seam.Seam"),
+    (lambda: plot.seam(SEAM, wanted=float("nan")), "wanted"),
     (lambda: plot.gap_along(GATE, NOSE, SWING, stations=1), "stations"),
     (lambda: plot.gap_along(GATE, NOSE, SWING, wanted="soon"), "soon"),
     (lambda: plot.pivots([]), "landings"),
