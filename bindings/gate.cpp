@@ -1,5 +1,6 @@
 #include <foldswing/gate.hpp>
 
+#include "landings.hpp"
 #include "plane.hpp"
 #include "sizes.hpp"
 #include "topics.hpp"
@@ -53,16 +54,6 @@ gate::Holes holes_of(py::handle gate_hole, py::handle jamb_hole) {
     return {door::point(gate_hole, "gate_hole"), door::point(jamb_hole, "jamb_hole")};
 }
 
-std::vector<foldswing::hinge::Landing> landings_of(const py::iterable& given, const char* name) {
-    std::vector<foldswing::hinge::Landing> out;
-    for (const py::handle h : given) {
-        if (!py::isinstance<Landings>(h) || py::cast<const Landings&>(h).batched)
-            throw foldswing::InvalidInput(name, py::cast<std::string>(py::repr(h)), "single Landings");
-        out.push_back(py::cast<const Landings&>(h).items.front());
-    }
-    return out;
-}
-
 py::tuple marks_tuple(const gate::Marks& m) {
     return py::make_tuple(m.gate_from_inner_face, m.gate_above_lower_edge, m.jamb_below_worktop, m.jamb_inward);
 }
@@ -97,15 +88,15 @@ void bind_holes(py::module_& topic) {
         "miss",
         [](py::handle landing, py::handle gate_hole, py::handle jamb_hole) {
             const auto one = py::make_tuple(landing);
-            return gate::miss(landings_of(one, "landing").front(), holes_of(gate_hole, jamb_hole));
+            return gate::miss(door::landings(one, "landing").front(), holes_of(gate_hole, jamb_hole));
         },
         py::arg("landing"), py::arg("gate_hole"), py::arg("jamb_hole"));
     topic.def(
         "round_marks",
         [](const Sizes& s, py::handle pivot, const py::iterable& faces, const py::iterable& others, py::handle step) {
             const gate::RoundedMarks r =
-                gate::round_marks(s, door::point(pivot, "pivot"), landings_of(faces, "faces"),
-                                  landings_of(others, "others"), door::scalar(step, {"step", Kind::length}));
+                gate::round_marks(s, door::point(pivot, "pivot"), door::landings(faces, "faces"),
+                                  door::landings(others, "others"), door::scalar(step, {"step", Kind::length}));
             return py::make_tuple(marks_tuple(r.marks), r.face_step, r.other_miss, r.rounding);
         },
         py::arg("sizes"), py::arg("pivot"), py::arg("faces"), py::arg("others"), py::arg("step"));

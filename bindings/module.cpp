@@ -21,6 +21,8 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_folding_stay(m);
     bind_seam(m);
     bind_relief(m);
+    bind_fitting(m);
+    bind_adjustment(m);
     bind_bend(m);
     bind_blank(m);
     bind_arc(m);
@@ -31,4 +33,5 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_axis(m);
     bind_station(m);
     bind_crowned_edge(m);
+    bind_virtual_shop(m);
 }

@@ -1,6 +1,7 @@
 #pragma once
 #include <pybind11/pybind11.h>
 
+void bind_adjustment(pybind11::module_& m);
 void bind_arc(pybind11::module_& m);
 void bind_axis(pybind11::module_& m);
 void bind_bend(pybind11::module_& m);
@@ -9,6 +10,7 @@ void bind_clearance(pybind11::module_& m);
 void bind_crowned_edge(pybind11::module_& m);
 void bind_cure(pybind11::module_& m);
 void bind_drafting(pybind11::module_& m);
+void bind_fitting(pybind11::module_& m);
 void bind_flip_panel(pybind11::module_& m);
 void bind_folding_stay(pybind11::module_& m);
 void bind_gate(pybind11::module_& m);
@@ -23,3 +25,4 @@ void bind_seam(pybind11::module_& m);
 void bind_station(pybind11::module_& m);
 void bind_stay(pybind11::module_& m);
 void bind_tolerance(pybind11::module_& m);
+void bind_virtual_shop(pybind11::module_& m);

@@ -320,10 +320,11 @@ Fit fit(std::span<const Point> points, FitMethod method, std::optional<double> r
     const double free = n - 3.0;
     const double scatter =
         reading_error ? *reading_error / cloud.scale : (free > 0.0 ? r.norm() / std::sqrt(free) : kNaN);
-    const auto standard_error = [&](const Eigen::Vector4d& gradient) {
+    const auto deviation = [&](const Eigen::Vector4d& gradient) {
         const Eigen::Vector3d g = t.transpose() * gradient;
-        return scatter * upper.transpose().triangularView<Eigen::Lower>().solve(g).norm();
+        return Eigen::Vector3d(scatter * upper.transpose().triangularView<Eigen::Lower>().solve(g));
     };
+    const auto standard_error = [&](const Eigen::Vector4d& gradient) { return deviation(gradient).norm(); };
     const Eigen::Vector4d d_norm = Eigen::Vector4d(-2.0 * p(3), p(1), p(2), -2.0 * p(0)) / norm;
     const Eigen::Vector4d along_a(1.0, 0.0, 0.0, 0.0);
 
@@ -336,6 +337,7 @@ Fit fit(std::span<const Point> points, FitMethod method, std::optional<double> r
         standard_error(2.0 / norm * along_a - 2.0 * p(0) / (norm * norm) * d_norm) / cloud.scale;
     if (line) {
         out.centre = out.centre_standard_error = {kNaN, kNaN};
+        out.centre_covariance = kNaN;
         out.radius = kInf;
         out.radius_standard_error = kNaN;
         out.curvature = 0.0;
@@ -344,8 +346,10 @@ Fit fit(std::span<const Point> points, FitMethod method, std::optional<double> r
         out.centre = {cloud.middle(0) - cloud.scale * k * p(1), cloud.middle(1) - cloud.scale * k * p(2)};
         out.radius = cloud.scale * k * norm;
         out.curvature = curvature / cloud.scale;
-        out.centre_standard_error = {cloud.scale * standard_error({2.0 * k * k * p(1), -k, 0.0, 0.0}),
-                                     cloud.scale * standard_error({2.0 * k * k * p(2), 0.0, -k, 0.0})};
+        const Eigen::Vector3d across = cloud.scale * deviation({2.0 * k * k * p(1), -k, 0.0, 0.0});
+        const Eigen::Vector3d up = cloud.scale * deviation({2.0 * k * k * p(2), 0.0, -k, 0.0});
+        out.centre_standard_error = {across.norm(), up.norm()};
+        out.centre_covariance = across.dot(up);
         out.radius_standard_error = cloud.scale * standard_error(k * d_norm - 2.0 * k * k * norm * along_a);
     }
     for (Eigen::Index i = 0; i < r.size(); ++i) {

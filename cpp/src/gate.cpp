@@ -195,10 +195,7 @@ Pose pose(const Holes& h, double opening_deg) {
     return {h.jamb.x - turned.x, h.jamb.y - turned.y, -opening_deg};
 }
 
-double miss(const hinge::Landing& landing, const Holes& h) {
-    const Point arm = Pose{0.0, 0.0, landing.turn_deg()}.apply(landing.point() - h.gate);
-    return dot(landing.normal(), h.jamb + arm) - landing.offset();
-}
+double miss(const hinge::Landing& landing, const Holes& h) { return landing.miss(h.gate, h.jamb); }
 
 RoundedMarks round_marks(const Sizes& s, Point pivot, std::span<const hinge::Landing> faces,
                          std::span<const hinge::Landing> others, double step) {

@@ -4,6 +4,8 @@ Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg
 load on first use: plane, motion, hinge, clearance, relief, seam, stay, folding_stay, gate, flip_panel, opening, axis,
 station, crowned_edge, bend, blank, arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures,
 report and output carry a whole job.
+load on first use: plane, motion, hinge, clearance, fitting, adjustment, gate, flip_panel, opening, axis, station, crowned_edge, bend, blank,
+arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ __all__ = [
     "Outline",
     "Pose",
     "__version__",
+    "adjustment",
     "arc",
     "axis",
     "bend",
@@ -30,6 +33,7 @@ __all__ = [
     "cure",
     "drawing",
     "evaluation",
+    "fitting",
     "flip_panel",
     "folding_stay",
     "gate",
@@ -51,6 +55,7 @@ __all__ = [
     "template",
     "tolerance",
     "units",
+    "virtual_shop",
 ]
 
 

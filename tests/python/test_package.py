@@ -33,8 +33,11 @@ LAYERS = (
     ("hinge", "landing"),
     ("clearance", "tolerance", "pivot_window", "seam", "stay"),
     ("folding_stay", "relief"),
+    ("fitting",),
+    ("adjustment",),
     ("gate", "flip_panel", "opening", "axis", "station", "crowned_edge"),  # whole jobs
     ("cure",),
+    ("virtual_shop",),
 )
 SHEET = {"bend", "blank", "arc"}  # know nothing of hinges
 

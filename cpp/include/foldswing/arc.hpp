@@ -118,6 +118,7 @@ struct Fit {
     double curvature = 0.0;  ///< 1/mm, >= 0
     double rms = 0.0;        ///< root mean square of the distances from the circle, mm
     Point centre_standard_error;
+    double centre_covariance = 0.0;  ///< of its two coordinates, mm^2; NaN for a straight line
     double radius_standard_error = 0.0;
     double curvature_standard_error = 0.0;
     std::vector<double> residuals;  ///< distance of each point from the circle, mm, outside positive

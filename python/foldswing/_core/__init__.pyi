@@ -1,5 +1,6 @@
 from typing import Any, type_check_only
 
+from foldswing._core import adjustment as adjustment
 from foldswing._core import arc as arc
 from foldswing._core import axis as axis
 from foldswing._core import bend as bend
@@ -8,6 +9,7 @@ from foldswing._core import clearance as clearance
 from foldswing._core import crowned_edge as crowned_edge
 from foldswing._core import cure as cure
 from foldswing._core import drafting as drafting
+from foldswing._core import fitting as fitting
 from foldswing._core import flip_panel as flip_panel
 from foldswing._core import folding_stay as folding_stay
 from foldswing._core import gate as gate
@@ -20,6 +22,7 @@ from foldswing._core import seam as seam
 from foldswing._core import station as station
 from foldswing._core import stay as stay
 from foldswing._core import tolerance as tolerance
+from foldswing._core import virtual_shop as virtual_shop
 from typing_extensions import Self
 
 __version__: str
