@@ -146,7 +146,7 @@ Which which_of(const std::string& word) {
 }
 
 py::tuple correct(const py::tuple& fit, const py::iterable& landings, py::handle edges, py::handle error,
-                  py::handle packing, const std::vector<std::string>& allowed) {
+                  py::handle packing, bool anew, const std::vector<std::string>& allowed) {
     const auto wanted = door::landings(landings, "landings");
     const auto edge = numbers(edges, {"edge", Kind::number}, wanted.size());
     std::vector<fitting::Target> targets;
@@ -154,7 +154,7 @@ py::tuple correct(const py::tuple& fit, const py::iterable& landings, py::handle
     std::vector<Which> which;
     for (const auto& word : allowed) which.push_back(which_of(word));
     const fitting::Setting setting{door::scalar(error, {"setting_error", Kind::length}),
-                                   door::scalar(packing, {"packing_error", Kind::length})};
+                                   door::scalar(packing, {"packing_error", Kind::length}), anew};
     const auto out = fitting::correct(fit_of(fit), targets, setting, which);
     py::list moves;
     for (const auto& m : out.moves)
@@ -199,7 +199,7 @@ void bind_fitting(py::module_& m) {
               py::arg("body"), py::arg("edge_errors"), py::arg("drilling_error"), py::arg("apart_error"),
               py::arg("confidence"));
     topic.def("correct", &correct, py::arg("fit"), py::arg("landings"), py::arg("edges"), py::arg("error"),
-              py::arg("packing"), py::arg("allowed"));
+              py::arg("packing"), py::arg("anew"), py::arg("allowed"));
     topic.def("pair_out_of_line", &pair_out_of_line, py::arg("left"), py::arg("right"), py::arg("span"),
               py::arg("bush_length"), py::arg("turns_deg"), py::arg("turn_from_deg"), py::arg("turn_to_deg"));
     topic.def(

@@ -1,4 +1,5 @@
 // What to move, what that leaves, and how far a pair of side pivots is out of line.
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/fitting.hpp>
@@ -77,13 +78,13 @@ class Moves {
             case Which::panel:
                 m.panel = best(at, which);
                 break;
-            case Which::both:
-                m.panel = fit_.drawn.panel - fit_.holes.panel;
-                at.panel = fit_.drawn.panel;
-                m.body = fit_.drawn.body - fit_.holes.body;
-                at.body = fit_.drawn.body;
-                m.body = m.body + best(at, Which::body);  // for edges that are not where they were said to be
+            case Which::both: {
+                if (setting_.anew) at = fit_.drawn;
+                const auto [panel, body] = best_of_both(at);
+                m.panel = at.panel - fit_.holes.panel + panel;
+                m.body = at.body - fit_.holes.body + body;
                 break;
+            }
             case Which::together: {
                 at = fit_.drawn;
                 const Point more = best(at, which);
@@ -123,13 +124,47 @@ class Moves {
         double squared = 0.0;
         const double set = setting_.error * setting_.error;
         if (which == Which::together) {
-            s.body = detail::through_both(l.turn_deg(), l.normal());
-            s.panel = {0.0, 0.0};
-            squared = set * detail::dot(s.body, s.body) + setting_.packing * setting_.packing;
+            const Point both = slope(t, which);
+            squared = set * detail::dot(both, both) + setting_.packing * setting_.packing;
         } else {
             squared = which == Which::none ? 0.0 : (which == Which::both ? 2.0 * set : set);
         }
+        if (which == Which::together || (which == Which::both && setting_.anew)) s.panel = s.body = {0.0, 0.0};
         return std::sqrt(squared + variance(fit_, s));
+    }
+    /// The shortest shifts of both holes with the least sum of squared misses, in tolerances. An inequality counts
+    /// while it is broken.
+    [[nodiscard]] std::pair<Point, Point> best_of_both(const Holes& at) const {
+        Eigen::Vector4d x = Eigen::Vector4d::Zero();
+        std::vector<bool> counts(targets_.size(), false);
+        for (std::size_t round = 0; round <= targets_.size(); ++round) {
+            const Holes now{at.panel + Point{x(0), x(1)}, at.body + Point{x(2), x(3)}};
+            bool more = false;
+            for (std::size_t i = 0; i < targets_.size(); ++i) {
+                const hinge::Landing& l = targets_[i].landing;
+                const double over = l.breach(miss(targets_[i], now));
+                const double slack = kRoundingRel * (detail::norm(l.point()) + std::abs(l.offset()) + 1.0);
+                if (counts[i] || (l.kind() != hinge::LandingKind::on && over <= slack)) continue;
+                counts[i] = more = true;
+            }
+            if (!more) break;
+            const auto n = static_cast<Eigen::Index>(targets_.size());
+            Eigen::MatrixXd a = Eigen::MatrixXd::Zero(n, 4);
+            Eigen::VectorXd b = Eigen::VectorXd::Zero(n);
+            for (std::size_t i = 0; i < targets_.size(); ++i) {
+                if (!counts[i]) continue;
+                const auto k = static_cast<Eigen::Index>(i);
+                const Point panel = slope(targets_[i], Which::panel);
+                const Point body = slope(targets_[i], Which::body);
+                const double tolerance = targets_[i].landing.tolerance();
+                a.row(k) << panel.x / tolerance, panel.y / tolerance, body.x / tolerance, body.y / tolerance;
+                b(k) = -miss(targets_[i], at) / tolerance;
+            }
+            Eigen::JacobiSVD<Eigen::MatrixXd> svd(a, Eigen::ComputeThinU | Eigen::ComputeThinV);
+            svd.setThreshold(detail::kParallel);  // as for one hole: what asks in nearly one direction asks once
+            x = svd.solve(b);
+        }
+        return {{x(0), x(1)}, {x(2), x(3)}};
     }
     /// The shortest shift of one hole (or of one through both) that makes the worst miss least, in tolerances.
     [[nodiscard]] Point best(const Holes& at, Which which) const {
@@ -193,11 +228,14 @@ int readings_to_average(double reading_error, double setting_error, double toler
     detail::require_not_negative("setting_error", setting_error);
     detail::require_positive("tolerance", tolerance);
     detail::require(share >= 0.0 && share < 1.0, "share", share, "from 0 up to, not including, 1");
-    for (int n = 1; n <= kMostAveraged; ++n) {
+    const auto right = [&](double spread) { return std::erf(tolerance / (spread * std::numbers::sqrt2)); };
+    const double most = setting_error > 0.0 ? right(setting_error) : 1.0;
+    const double wanted = share < most ? share : most - kLoss;
+    for (int n = 1; n < kMostAveraged; ++n) {
         const double spread = std::hypot(reading_error / std::sqrt(static_cast<double>(n)), setting_error);
-        if (std::erfc(tolerance / (spread * std::numbers::sqrt2)) <= 1.0 - share) return n;
+        if (spread == 0.0 || right(spread) >= wanted) return n;
     }
-    return 0;
+    return kMostAveraged;
 }
 
 double drilling_ceiling(double deviation, double tolerance, std::span<const double> turns_deg) {

@@ -6,6 +6,9 @@ station, crowned_edge, bend, blank, arc, units, sweep, plot, drawing, template, 
 report and output carry a whole job.
 load on first use: plane, motion, hinge, clearance, fitting, adjustment, gate, flip_panel, opening, axis, station, crowned_edge, bend, blank,
 arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
+load on first use: plane, motion, hinge, clearance, tolerance, fitting, adjustment, gate, flip_panel, opening, axis,
+station, crowned_edge, cure, virtual_shop, bend, blank, arc, units, sweep, plot, drawing, template, sheet; job,
+evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The command line: foldswing new, ask, run, check, demo, keys, schema, size."""
+"""The command line: foldswing new, ask, run, check, fit, demo, keys, schema, size."""
 
 from __future__ import annotations
 
@@ -293,6 +293,59 @@ def check(jobfile: Path, shop: Path | None, no_shop: bool) -> None:
             for finding in part.findings:
                 click.echo(f"  {finding.what}: {finding.number} ({finding.feel}); cure: {finding.advice}")
         sys.exit(0 if results.verdict == "go" else 1)
+
+
+@main.command(epilog=EXIT_CODES)
+@click.argument("jobfile", type=click.Path(path_type=Path, dir_okay=False))
+@click.argument("readings", required=False, type=click.Path(path_type=Path, dir_okay=False))
+@click.option(
+    "--form",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Instead, write a form and a file of readings to fill in, for this job; folder, made where there is none.",
+)
+@click.option("--gate", "name", help="Which gate the form is for, where the job has several.")
+@_paper
+@_replace
+@_with_shop
+def fit(
+    jobfile: Path,
+    readings: Path | None,
+    *,
+    form: Path | None,
+    name: str | None,
+    paper: str | None,
+    replace: bool,
+    shop: Path | None,
+    no_shop: bool,
+) -> None:
+    """Say what to move after the first fit of a gate, from READINGS taken shut and at its stops.
+
+    Exit code 1: something is to be moved, or looks wrong.
+    """
+    from foldswing import _files, evaluation, forms, job  # noqa: PLC0415
+    from foldswing.report.first_fit import first_fit_lines  # noqa: PLC0415
+
+    with _refusals():
+        if (readings is None) == (form is None):
+            raise InvalidInput("fit needs either READINGS, or --form FOLDER to write what is to be filled in")
+        _, whole, _ = _read(jobfile, _shop(jobfile, shop, none=no_shop))
+        if form is not None:
+            wanted = evaluation.chosen_gate(whole, name)
+            on = paper or whole.sheet_paper
+            form.mkdir(exist_ok=True)
+            made: list[tuple[Path, str | bytes]] = [
+                (form / "first-fit-form.pdf", forms.first_fit_pdf(whole, wanted, paper=on)),
+                (form / "first-fit.toml", forms.blank_first_fit(whole, wanted)),
+            ]
+            _files.write_all(made, overwrite=replace)
+            click.echo(f"wrote {made[0][0]} to take to the work, and {made[1][0]} to fill in")
+            return
+        assert readings is not None
+        file = job.loads_first_fit(_bytes(readings), name=readings.name)
+        done = evaluation.evaluate_first_fit(whole, file)
+        for line in first_fit_lines(done):
+            click.echo(line)
+        sys.exit(0 if done.right else 1)
 
 
 @main.command()

@@ -165,6 +165,4 @@ def pad_shim(landing: Landing, *, panel: Any, body: Any = None, pad: Any, normal
     InvalidInput
         When a number is not finite or beyond 1e6 mm, or the pad is at the panel's hole.
     """
-    return PadShim(
-        *_adjustment.pad_shim(landing, panel, panel if body is None else body, pad, normal, thickness)
-    )
+    return PadShim(*_adjustment.pad_shim(landing, panel, panel if body is None else body, pad, normal, thickness))

@@ -507,7 +507,8 @@ def fit_holes(
         apart_error,
         confidence,
     )
-    return HolesFit(*t[:6], Ellipse(*t[6]), Ellipse(*t[7]), *t[8:12], tuple(Check(*c) for c in t[12]), *t[13:])
+    made = (*t[:6], Ellipse(*t[6]), Ellipse(*t[7]), *t[8:12], tuple(Check(*c) for c in t[12]), *t[13:])
+    return HolesFit(*made)
 
 
 def _fit(fit: HolesFit) -> tuple[Any, ...]:
@@ -532,6 +533,7 @@ def correct(
     edges: Sequence[int | None] | None = None,
     setting_error: Any = 0.4,
     packing_error: Any = 0.1,
+    anew: bool = False,
     allowed: Sequence[Which] = ("body", "panel", "both", "together"),
 ) -> Correction:
     """Find what to move so that every landing is met, and what will be left.
@@ -548,14 +550,17 @@ def correct(
         Of where a moved hole comes to lie along x and y, standard deviation, mm.
     packing_error : length
         Of how the panel is packed up shut before drilling through both, mm.
+    anew : bool
+        Both holes are plugged and marked anew from the faces, so that where they are found to be does not matter;
+        otherwise each is moved from where it stands. One hole alone always is; 'together' never.
     allowed : list of {'body', 'panel', 'both', 'together'}
         The moves open besides leaving it.
 
     Returns
     -------
     Correction
-        One hole alone goes where the worst miss expected is least, in tolerances, by the shortest such move; both go
-        back to where they were drawn.
+        One hole alone, or one through both, goes where the worst miss expected is least, in tolerances, by the shortest
+        such move; both by the shortest pair of moves with the least sum of squared misses.
 
     Raises
     ------
@@ -570,6 +575,7 @@ def correct(
         [-1.0 if e is None else float(e) for e in lines],
         setting_error,
         packing_error,
+        bool(anew),
         list(allowed),
     )
     return Correction(tuple(Move(*m) for m in moves), advised)
@@ -617,14 +623,17 @@ def pair_out_of_line(
 
 
 def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: Any = 1.0, share: Any = 0.99) -> int:
-    """Return how many readings to average before an adjuster is set; 0 where no number is enough.
+    """Return how many readings to average before a hole is moved.
+
+    The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which it
+    comes right within one point in a hundred of as often as with perfect readings.
 
     Parameters
     ----------
     reading_error : length
         Standard error of one reading, mm.
     setting_error : length
-        Of the adjuster, mm.
+        Of the adjuster, or of the drill, mm.
     tolerance : length
         Within which the landing must come, mm.
     share : float
@@ -632,8 +641,8 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
 
     Examples
     --------
-    >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999)
-    (2, 4)
+    >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999), readings_to_average(0.5, 0.4)
+    (2, 4, 8)
     """
     return _core.fitting.readings_to_average(reading_error, setting_error, tolerance, share)
 
@@ -654,7 +663,7 @@ def drilling_ceiling(deviation: Any, turns_deg: Any, *, tolerance: Any = 1.0) ->
     -------
     float
         0 to 1: the smallest share over the stops; no skill passes it, for the drill alone is the cause. A landing at
-        turn t is out by 2 \\|sin(t/2)\\| times the deviation.
+        turn t is out by 2 sin(t/2) times the deviation.
 
     Examples
     --------

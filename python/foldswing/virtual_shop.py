@@ -36,8 +36,10 @@ class Shop:
         mm.
     tolerance : length
         Within which every stop and every gap must come, mm.
-    design_readings, fit_readings : int
-        Readings of each size that are averaged before anything is cut, and after the first fit.
+    design_readings : int
+        Readings of each size that are averaged before anything is cut.
+    fit_readings : int
+        The same after the first fit; 0: as advised for the way holes are moved (fitting.readings_to_average).
     together : bool
         Both holes drilled through together at first, the gate packed up shut.
     """
@@ -50,7 +52,7 @@ class Shop:
     paint_per_face: Any = 0.15
     tolerance: Any = 1.0
     design_readings: int = 3
-    fit_readings: int = 4
+    fit_readings: int = 0
     together: bool = False
 
 
@@ -168,8 +170,8 @@ def run(shop: Shop | None = None, *, gates: int = 2000, seed: int = 1) -> Tally:
     Notes
     -----
     Each gate has three gaps shut (nose, sill, head), a step and a gap at level, and a gap at its second stop. What was
-    measured is out by the tape's error over the root of the readings; each stop's turn by the protractor's; holes by the
-    drill's. After the first fit all six are read, the turns too, both holes are worked out (fitting.fit_holes, with
+    measured is out by the tape's error over the root of the readings; each stop's turn by the protractor's, holes by
+    the drill's. After the first fit all six are read, the turns too, both holes are worked out (fitting.fit_holes, with
     what the shop knows of its own errors) and moved as fitting.correct advises. The ceiling moves them as it would
     advise if the holes were known exactly, with the same draws of the hand.
     """

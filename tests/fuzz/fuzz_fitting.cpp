@@ -57,7 +57,7 @@ void moves(fuzz::Bytes& in) {
     for (std::size_t i = 0; i < n; ++i) targets.push_back({landing(in), in.flag() ? fitting::kNoEdge : in.below(3)});
     const std::vector<fitting::Which> all{fitting::Which::body, fitting::Which::panel, fitting::Which::both,
                                           fitting::Which::together};
-    const auto fix = fitting::correct(found, targets, {std::abs(in.number()), std::abs(in.number())}, all);
+    const auto fix = fitting::correct(found, targets, {std::abs(in.number()), std::abs(in.number()), in.flag()}, all);
     fuzz::require(fix.advised < fix.moves.size());
     for (const auto& m : fix.moves) fuzz::require(m.right_at_least >= 0.0 && m.right_at_least <= 1.0);
 }

@@ -219,6 +219,9 @@ struct Setting {
     double error = 0.4;  ///< of where the moved hole comes to lie along x and along y, standard deviation, mm; >= 0
     double packing =
         0.1;  ///< of how the panel is packed up shut before both holes are drilled through together, mm; >= 0
+    /// Both holes are plugged and marked anew from the faces, so that where they are found to be does not matter;
+    /// otherwise each is moved from where it stands. One hole alone is always moved from where it stands.
+    bool anew = false;
 };
 
 /// The moves that are open, fewest holes first, and which is advised.
@@ -228,23 +231,27 @@ struct Correction {
 };
 
 /// Shares of success nearer to each other than this count as the same, and the simpler move is advised.
-inline constexpr double kSameShare = 0.005;
+inline constexpr double kSameShare = 0.002;
 
-/// What to move so that every target is met: for one hole the shift whose worst expected miss, in tolerances, is least
-/// (exactly, by the half-planes of the targets; the shortest such shift), for both holes each back to where it was
-/// drawn. The share is 1 less the sum of the shares in which each single target is missed (Bonferroni), so a floor.
+/// What to move so that every target is met. For one hole, or one through both, the shift whose worst expected miss, in
+/// tolerances, is least (exactly, by the half-planes of the targets; the shortest such shift); for both the shortest
+/// pair of shifts with the least sum of squared misses, in tolerances. The share is 1 less the sum of the shares in
+/// which each single target is missed (Bonferroni), so a floor. Holes drilled through together are always marked anew.
 /// \param allowed which moves are open besides `none`
 /// \throws InvalidInput when there is no target, one has tolerance 0 or an edge there is none of, or the setting error
 /// is negative
 [[nodiscard]] Correction correct(const HolesFit& fit, std::span<const Target> targets, const Setting& setting,
                                  std::span<const Which> allowed);
 
-/// How many readings of standard error `reading_error` to average so that a landing that is read, then moved by an
-/// adjuster set within `setting_error`, comes within `tolerance` in `share` of cases; 0 where no number does.
-/// From |z| <= tolerance/sqrt(reading_error^2/n + setting_error^2) for one landing. \throws InvalidInput when an error
-/// is negative, the tolerance not > 0 or the share not within 0 .. 1
+/// How many readings of standard error `reading_error` to average before a hole is moved and set within
+/// `setting_error`: the fewest with which one landing comes within `tolerance` in `share` of cases; where no number is
+/// enough, the fewest with which it comes right within kLoss of as often as with perfect readings; at most 1000. From
+/// |z| <= tolerance/sqrt(reading_error^2/n + setting_error^2) for one landing. \throws InvalidInput when an error is
+/// negative, the tolerance not > 0 or the share not within 0 .. 1
 [[nodiscard]] int readings_to_average(double reading_error, double setting_error, double tolerance,
                                       double share = 0.99);
+/// One panel in a hundred: what a few readings less may cost.
+inline constexpr double kLoss = 0.01;
 
 /// Share of panels, hinged by one hole drilled through both parts with this standard deviation, that land within
 /// tolerance at turns, one landing at each: sd 2 |sin(t/2)| deviation at each. The smallest of them: no skill passes

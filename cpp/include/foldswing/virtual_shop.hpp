@@ -16,8 +16,9 @@ struct Shop {
     double paint_per_face = 0.15;        ///< >= 0
     double tolerance = 1.0;              ///< within which every stop and every gap must come, > 0
     int design_readings = 3;             ///< of each size, averaged, before anything is cut; 1 to 100
-    int fit_readings = 4;                ///< of each reading after the first fit, averaged; 1 to 100
-    bool together = false;               ///< both holes drilled through together, the gate packed up shut
+    int fit_readings =
+        0;  ///< of each size after the first fit, averaged; 1 to 100, or 0: as advised for the way it is moved
+    bool together = false;  ///< both holes drilled through together, the gate packed up shut
 };
 
 /// How many gates came out right: every stop and every gap within tolerance of what was wanted, and nothing touches on

@@ -1,7 +1,6 @@
 from typing import Any
 
 import numpy as np
-
 from foldswing._core.gate import Sizes
 
 def run(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from foldswing.evaluation.blanks import BendResult, BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Approach, Finding, verdict
+from foldswing.evaluation.first_fit import FirstFitResult, chosen_gate, evaluate_first_fit
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
@@ -18,6 +19,7 @@ __all__ = [
     "BlankResult",
     "CrownResult",
     "Finding",
+    "FirstFitResult",
     "FlipResult",
     "GateResult",
     "Hardware",
@@ -25,9 +27,11 @@ __all__ = [
     "Results",
     "Uncertain",
     "WindowResult",
+    "chosen_gate",
     "evaluate",
     "evaluate_bent_part",
     "evaluate_crown",
+    "evaluate_first_fit",
     "evaluate_flip_panel",
     "evaluate_gate",
     "evaluate_pan",

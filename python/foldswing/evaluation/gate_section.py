@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from foldswing import gate, hinge, plane
@@ -110,22 +111,31 @@ class Asked(NamedTuple):
     all: list[hinge.Landing]
 
 
-def asked(wanted: Gate, sizes: gate.Sizes) -> Asked:
-    """Return what the stops ask of the pivot."""
-    out = Asked([], [], [])
+class Ask(NamedTuple):
+    """One thing a stop asks of the pivot: which stop, what of it ('face', 'nose gap' or 'edge'), as a landing."""
+
+    stop: Stop
+    what: str
+    landing: hinge.Landing
+
+
+def each_asked(wanted: Gate, sizes: gate.Sizes) -> Iterator[Ask]:
+    """Yield what the stops ask of the pivot, in file order."""
     for stop in wanted.stop:
         opening = opening_asked(stop, sizes)
         if opening is None:
             continue
         drop = drop_asked(stop, sizes)
-        faces, others = [], []
         if stop.face is not None:
-            faces.append(gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
+            yield Ask(stop, "face", gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
         if stop.nose_gap is not None:
-            others.append(gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
+            yield Ask(stop, "nose gap", gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
         if drop is not None:
-            others.append(gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
-        out.faces.extend(faces)
-        out.others.extend(others)
-        out.all.extend(faces + others)
-    return out
+            yield Ask(stop, "edge", gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+
+
+def asked(wanted: Gate, sizes: gate.Sizes) -> Asked:
+    """Return what the stops ask of the pivot."""
+    every = list(each_asked(wanted, sizes))
+    faces = [a.landing for a in every if a.what == "face"]
+    return Asked(faces, [a.landing for a in every if a.what != "face"], [a.landing for a in every])

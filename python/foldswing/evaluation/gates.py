@@ -14,12 +14,14 @@ from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
+from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,
     asked,
     drop_asked,
+    each_asked,
     opening_asked,
     section,
     surroundings,
@@ -142,6 +144,8 @@ class GateResult:
         Where the pivot may be drilled; in the main section, or that of the left end where there is an axis.
     swung_on : tuple of (body, opening_deg)
         What it would hit if nothing held it at the last stop, the first hit first.
+    advice : FitAdvice
+        How often to read after the first fit, and what the drill alone leaves.
     findings : tuple of Finding
         What is wrong.
     """
@@ -174,6 +178,7 @@ class GateResult:
     stays: StayResult | None
     seams: tuple[SeamResult, ...]
     reliefs: tuple[ReliefResult, ...]
+    advice: FitAdvice
     findings: tuple[Finding, ...]
 
 
@@ -366,6 +371,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         stays=None,
         seams=evaluate_seams(wanted, cut, ()),
         reliefs=(),
+        advice=fit_advice(job.errors, [a.landing.turn_deg for a in each_asked(wanted, sizes)]),
         findings=tuple(findings),
     )
     if not goes_in:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from foldswing._core import InvalidInput
 from foldswing.forms.asking import Left, Talk
 from foldswing.forms.blanks import blank_job, blank_shop
+from foldswing.forms.first_fit import blank_first_fit, first_fit_drawing, first_fit_pdf
 from foldswing.forms.interview import asked
 from foldswing.forms.page import form_drawing, form_pdf
 from foldswing.forms.sizes import KINDS, TABLES, Size
@@ -20,8 +21,11 @@ __all__ = [
     "Size",
     "Talk",
     "asked",
+    "blank_first_fit",
     "blank_job",
     "blank_shop",
+    "first_fit_drawing",
+    "first_fit_pdf",
     "form_drawing",
     "form_pdf",
     "sizes",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from typing import Any
+from collections.abc import Callable
+from typing import Any, NamedTuple
 
 from foldswing import _ink, _lettering
 from foldswing._core import InvalidInput
@@ -55,30 +56,78 @@ def form_drawing(kind: str, units: str, *, paper: str = "A4") -> Drawing:
     ):  # fmt: skip
         if given not in allowed:
             raise InvalidInput(f"{name} must be one of {', '.join(allowed)}, got {str(given)[:40]!r}")
-    wide, high = PAPERS[paper]
-    right, top = wide - EDGE, high - EDGE
-    entities: list[Entity] = [*_head(kind, units, right, top)]
-    rows = TABLES[kind]
-    table_top = top - HEAD - _SKETCH_HEIGHT[kind]
-    entities += _sketch(kind, (EDGE, table_top), right - EDGE)
-    pitch = min(10.5, (table_top - EDGE - FOOT - 2.5) / len(rows))
-    entities += _rows(rows, right, table_top, pitch)
-    foot = EDGE + 1.0
-    entities.append(Text(_fit(_ALSO[kind], 2.3, right - EDGE), (EDGE, foot), 2.3))
-    return Drawing(f"Measuring form: {_NAMES[kind]}", "", tuple(entities))
+    return page(
+        Form(
+            _NAMES[kind],
+            TABLES[kind],
+            _SEEN[kind],
+            _ALSO[kind],
+            _SKETCH_HEIGHT[kind],
+            lambda at, wide: _sketch(kind, at, wide),
+            kind == "gate",
+        ),
+        units,
+        paper,
+    )
 
 
 def form_pdf(kind: str, units: str, *, paper: str = "A4") -> bytes:
     """Return the measuring form as a PDF of one page; see `form_drawing`."""
+    return pdf(form_drawing(kind, units, paper=paper), paper)
+
+
+class Form(NamedTuple):
+    """What a form is made of.
+
+    Attributes
+    ----------
+    name : str
+        What is measured.
+    rows : tuple of Size
+        A line for each.
+    seen, also : str
+        How it is seen, above the sketches; what is to be noted too, at the foot.
+    sketch_height : float
+        Room for the sketches, mm.
+    sketch : callable
+        Draws them, given their lower left corner and the width there is.
+    tick : bool
+        Whether a box to tick follows `seen`.
+    """
+
+    name: str
+    rows: tuple[Size, ...]
+    seen: str
+    also: str
+    sketch_height: float
+    sketch: Callable[[tuple[float, float], float], list[Entity]]
+    tick: bool
+
+
+def page(form: Form, units: str, paper: str) -> Drawing:
+    """Return a form as large as the paper."""
+    wide, high = PAPERS[paper]
+    right, top = wide - EDGE, high - EDGE
+    entities: list[Entity] = [*_head(form, units, right, top)]
+    table_top = top - HEAD - form.sketch_height
+    entities += form.sketch((EDGE, table_top), right - EDGE)
+    pitch = min(10.5, (table_top - EDGE - FOOT - 2.5) / len(form.rows))
+    entities += _rows(form.rows, right, table_top, pitch)
+    foot = EDGE + 1.0
+    entities.append(Text(_fit(form.also, 2.3, right - EDGE), (EDGE, foot), 2.3))
+    return Drawing(f"Measuring form: {form.name}", "", tuple(entities))
+
+
+def pdf(drawing: Drawing, paper: str) -> bytes:
+    """Return a form as a PDF of one page."""
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
-    page = form_drawing(kind, units, paper=paper)
     stream = io.BytesIO()
     canvas = Canvas(stream, pagesize=_ink.page_size(*PAPERS[paper]), invariant=1, pageCompression=1)
-    canvas.setTitle(page.title)
+    canvas.setTitle(drawing.title)
     canvas.setCreator("foldswing")
     _ink.begin(canvas)
-    _ink.drawing(canvas, page)
+    _ink.drawing(canvas, drawing)
     canvas.showPage()
     canvas.save()
     return stream.getvalue()
@@ -88,10 +137,10 @@ def _fit(words: str, height: float, room: float, *, bold: bool = False) -> str:
     return _lettering.fitted(words, height, room, least=height, bold=bold)[0]
 
 
-def _head(kind: str, units: str, right: float, top: float) -> list[Entity]:
+def _head(form: Form, units: str, right: float, top: float) -> list[Entity]:
     """Return title, what to do, and the lines to fill in."""
     out: list[Entity] = [
-        Text(f"Measuring form: {_NAMES[kind]}", (EDGE, top), 5.0, level="top", bold=True),
+        Text(f"Measuring form: {form.name}", (EDGE, top), 5.0, level="top", bold=True),
         Text(f"all lengths in {units}", (right, top), 3.5, anchor="right", level="top", bold=True),
     ]
     x, y = EDGE, top - 11.0
@@ -103,9 +152,9 @@ def _head(kind: str, units: str, right: float, top: float) -> list[Entity]:
     out.append(
         Text("Read every size three times, taking the tool off in between. Empty: not there.", (EDGE, y - 5.0), 2.3)
     )
-    seen = Text(_SEEN[kind], (EDGE, y - 9.5), 2.3, bold=True)
+    seen = Text(form.seen, (EDGE, y - 9.5), 2.3, bold=True)
     out.append(seen)
-    if kind == "gate":
+    if form.tick:
         out.append(_square(EDGE + seen.width + 2.0, y - 10.0, 3.2, 3.2))
     return out
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
+from foldswing.job.first_fit import FirstFit, FirstFitFile, loads_first_fit
 from foldswing.job.gates import (
     Body,
     BoughtHinge,
@@ -57,6 +58,8 @@ __all__ = [
     "CrownHinge",
     "CrownedEdge",
     "Errors",
+    "FirstFit",
+    "FirstFitFile",
     "FlipPanel",
     "Gaps",
     "Gate",
@@ -82,6 +85,7 @@ __all__ = [
     "find_shop",
     "help_text",
     "loads",
+    "loads_first_fit",
     "loads_shop",
     "loads_with_shop",
     "read",

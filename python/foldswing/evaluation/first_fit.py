@@ -1,0 +1,496 @@
+"""A gate after its first fit: both holes as built at each end, what to move, what will be left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from foldswing import fitting, gate, hinge
+from foldswing._core import InvalidInput
+from foldswing._values import value
+from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
+from foldswing.evaluation.gate_section import each_asked, section, signed
+from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.openings import with_bare_gaps, with_sizes
+from foldswing.evaluation.stations import along
+from foldswing.job import Gate, Job
+from foldswing.job.first_fit import FirstFitFile, SideReadings
+from foldswing.job.keys import listed, nearest
+
+PACKING = 0.1  # mm; how true a gate is packed up shut, one standard deviation; common practice, no source
+_HOW = {
+    "drilling": ("body", "panel", "both", "together"),
+    "adjuster on the jamb": ("body",),
+    "adjuster on the gate": ("panel",),
+    "adjusters on both": ("body", "panel", "both"),
+}
+_EDGE_OF = {"nose_gap": 0, "sill_gap": 1, "head_gap": 2}  # edges whose place was measured with the tape
+_TOTAL = {"face": "step of the inner face", "nose gap": "gap to the nose", "edge": "height of the free edge"}
+
+
+@value
+class ReadAtFit:
+    """One size that was read.
+
+    Attributes
+    ----------
+    path, stop, words : str
+        Its place in the file; 'shut' or the stop's name; what it is.
+    values : tuple of float
+        Readings, mm, as read.
+    off : float
+        Mean reading less what the holes found say, mm.
+    checked : bool
+        Whether other readings check it.
+    noticed : float
+        Smallest error of this size that would be noticed, mm; infinite where nothing checks it.
+    suspect : bool
+        Whether it looks wrong, or cannot be told from one that does.
+    """
+
+    path: str
+    stop: str
+    words: str
+    values: tuple[float, ...]
+    off: float
+    checked: bool
+    noticed: float
+    suspect: bool
+
+
+@value
+class Afterwards:
+    """One thing that must be true: how it is now and how it will be; mm.
+
+    Attributes
+    ----------
+    stop, words : str
+        Where, and what.
+    wanted, within : float
+        What is wanted, and how far it may be out.
+    now, then : float
+        As it is by the holes found, and as it will be after the move.
+    give_or_take : float
+        19 in 20 come out within this of `then`; infinite where the readings do not tell.
+    """
+
+    stop: str
+    words: str
+    wanted: float
+    within: float
+    now: float
+    then: float
+    give_or_take: float
+
+
+@value
+class SideFit:
+    """One end of the gate.
+
+    Attributes
+    ----------
+    end : str
+        'left end' or 'right end'.
+    fit : fitting.HolesFit
+        Both holes as built, without what looks wrong.
+    readings : tuple of ReadAtFit
+        All that was read, in file order.
+    left_out : tuple of str
+        Paths of readings that look wrong and were left out.
+    left_out_by : float
+        How far it is off, mm; NaN where nothing looks wrong.
+    not_sure : bool
+        Whether several look equally wrong; then none is left out.
+    move : fitting.Move
+        What is advised.
+    moves : tuple of fitting.Move
+        All that are open, 'none' first.
+    after : tuple of Afterwards
+        What the move leaves.
+    """
+
+    end: str
+    fit: fitting.HolesFit
+    readings: tuple[ReadAtFit, ...]
+    left_out: tuple[str, ...]
+    left_out_by: float
+    not_sure: bool
+    move: fitting.Move
+    moves: tuple[fitting.Move, ...]
+    after: tuple[Afterwards, ...]
+
+
+@value
+class FirstFitResult:
+    """A gate after its first fit.
+
+    Attributes
+    ----------
+    gate : str
+        Its name.
+    sides : tuple of SideFit
+        The ends that were read.
+    pair : fitting.Pair or None
+        How far the two ends are out of line, where both were read.
+    bush_length : float
+        Taken for the clearance that hides it, mm.
+    average : int
+        How many readings of each size are worth averaging before a hole is moved.
+    few : int
+        Fewest readings there are of any size.
+    ceiling : float or None
+        Share of gates that can land right where one hole is drilled through both; by the drill alone, 0 to 1. None where
+        no stop asks anything.
+    corrected_by : str
+        As the file says.
+    """
+
+    gate: str
+    sides: tuple[SideFit, ...]
+    pair: fitting.Pair | None
+    bush_length: float
+    average: int
+    few: int
+    ceiling: float | None
+    corrected_by: str
+
+    @property
+    def right(self) -> bool:
+        """Whether nothing is to be moved and nothing looks wrong."""
+        return all(s.move.which == "none" and not any(r.suspect for r in s.readings) for s in self.sides)
+
+
+class _Place(NamedTuple):
+    """A size that can be read: where it stands in the file, the landing it is read at, its sign, where it counts from."""
+
+    path: str
+    stop: int
+    stop_name: str
+    words: str
+    line: hinge.Landing
+    distance: tuple[float, ...]
+    edge: int | None = None
+
+
+class _End(NamedTuple):
+    """The section at one end, the holes as drawn there, and the stops' turns from shut."""
+
+    sizes: gate.Sizes
+    holes: gate.Holes
+    openings: dict[str, float]
+    edge_error: float
+
+
+def chosen_gate(job: Job, name: str | None) -> Gate:
+    """Return the gate that was fitted.
+
+    Raises
+    ------
+    InvalidInput
+        When the job has none of that name, or several and none is named.
+    """
+    names = [g.name for g in job.gate]
+    if name is None and len(names) == 1:
+        return job.gate[0]
+    if not names:
+        raise InvalidInput("gate: the job has no gate; a first fit is worked out for gates")
+    if name is None:
+        raise InvalidInput(f"gate: say which, there is {listed([repr(n) for n in names], 'and')}")
+    if name not in names:
+        raise InvalidInput(
+            f"gate must be one of the job, got {name[:80]!r}"
+            f"{nearest(name, names) or f'; there is {listed([repr(n) for n in names], chr(97) + chr(110) + chr(100))}'}"
+        )
+    return job.gate[names.index(name)]
+
+
+def _end(wanted: Gate, job: Job, result: GateResult, end: str) -> _End:
+    """Return the section at an end; where left and right have pivots of their own, with its own holes."""
+    right = end == "right end"
+    if result.axis is not None:
+        there = result.axis.right if right else result.axis.left
+        sizes, holes = there.sizes, there.holes
+    else:
+        run = along(wanted, section(wanted))
+        sizes = result.sizes if run is None else run.sizes(run.width if right else 0.0)
+        holes = result.holes
+    if holes is None:
+        raise InvalidInput(f"gate '{wanted.name}' has no pivot yet: {result.explanation}")
+    return _End(sizes, holes, {s.name: s.opening_deg for s in result.stops}, job.errors.measured)
+
+
+class _Edges(NamedTuple):
+    """Where the shut gate's gaps are read: point, normal, offset of nose, sill and head."""
+
+    nose: hinge.Landing
+    sill: hinge.Landing
+    head: hinge.Landing
+
+
+def _edges(sizes: gate.Sizes) -> _Edges:
+    c = gate.corners(sizes)
+    nose_x, nose_y = -sizes.nose_behind_wall, -sizes.worktop_drop
+    face = c.upper_inner - c.lower_inner
+    by_nose = c.lower_inner + (nose_y - c.lower_inner[1]) / face[1] * face
+    below = min((c.lower_inner, c.lower_outer), key=lambda p: float(p[1]))
+    top = max((c.upper_inner, c.upper_outer), key=lambda p: float(p[1]))
+    return _Edges(
+        hinge.Landing(0, by_nose, (1, 0), nose_x),
+        hinge.Landing(0, below, (0, 1), -sizes.sill_below_worktop),
+        hinge.Landing(0, top, (0, -1), -sizes.head_above_worktop),
+    )
+
+
+def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]], path: str) -> Iterator[_Place]:
+    """Yield what was read at one end."""
+
+    def values(where: str, mean: float, sign: float = 1.0, base: float = 0.0) -> tuple[float, ...]:
+        return tuple(base + sign * v for v in several.get(where, (mean,)))
+
+    if side.shut is not None:
+        edges = _edges(at.sizes)
+        for name, words, line in (
+            ("nose_gap", "gap to the nose", edges.nose),
+            ("sill_gap", "gap to the sill", edges.sill),
+            ("head_gap", "gap to the head", edges.head),
+        ):
+            mean = getattr(side.shut, name)
+            if mean is not None:
+                here = f"{path}.shut.{name}"
+                yield _Place(here, 0, "shut", words, line, values(here, mean), _EDGE_OF[name])
+    for i, stop in enumerate(side.stop):
+        here = f"{path}.stop[{i + 1}]"
+        opening = at.openings[stop.name]
+        if stop.face_step is not None:
+            where = f"{here}.face_step"
+            line = gate.face_landing(at.sizes, opening, 0.0)
+            sign = signed(1.0, stop.face or "proud", "proud")
+            yield _Place(where, i + 1, stop.name, "step of the inner face", line, values(where, stop.face_step, sign))
+        if stop.nose_gap is not None:
+            where = f"{here}.nose_gap"
+            line = gate.nose_gap_landing(at.sizes, opening, 0.0)
+            yield _Place(where, i + 1, stop.name, "gap to the nose", line, values(where, stop.nose_gap), _EDGE_OF["nose_gap"])
+        line = gate.edge_landing(at.sizes, opening, 0.0)
+        if stop.edge_drop is not None:
+            where = f"{here}.edge_drop"
+            yield _Place(where, i + 1, stop.name, "free edge below the worktop", line, values(where, stop.edge_drop, -1.0))
+        if stop.edge_above_floor is not None:
+            where = f"{here}.edge_above_floor"
+            base = -at.sizes.worktop_above_floor + at.sizes.worktop_drop
+            yield _Place(
+                where, i + 1, stop.name, "free edge above the floor", line, values(where, stop.edge_above_floor, 1.0, base)
+            )
+
+
+def _stops(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> list[fitting.Stop]:
+    """Return shut, and each stop with its turn as the angle finder read it, or to be found."""
+    level = gate.opening_to_level(at.sizes)
+    out = [fitting.Stop(0.0)]
+    for i, stop in enumerate(side.stop):
+        if stop.name not in at.openings:
+            raise InvalidInput(
+                f"{path}.stop[{i + 1}].name must be a stop of the job, got {stop.name[:80]!r}"
+                f"{nearest(stop.name, at.openings)}"
+            )
+        if stop.tilt is None:
+            out.append(fitting.Stop(-at.openings[stop.name], math.inf))
+            continue
+        times = len(file.several.get(f"{path}.stop[{i + 1}].tilt", (stop.tilt,)))
+        out.append(
+            fitting.Stop(-(level + signed(stop.tilt, stop.falls or "outward", "outward")), file.fit.angle_error / times**0.5)
+        )
+    return out
+
+
+class _Target(NamedTuple):
+    stop: str
+    words: str
+    wanted: float
+    landing: hinge.Landing
+    edge: int | None
+
+
+def _targets(wanted: Gate, at: _End) -> list[_Target]:
+    """Return what must be true: gaps shut, and what the stops ask; the wanted figure as it would be read."""
+    drawn = _edges(at.sizes)
+    shut = at.holes.jamb - at.holes.gate
+    out = []
+    for edge, (words, line, gap) in enumerate(
+        (
+            ("gap to the nose", drawn.nose, wanted.gaps.nose),
+            ("gap to the sill", drawn.sill, wanted.gaps.sill),
+            ("gap to the head", drawn.head, wanted.gaps.head),
+        )
+    ):
+        as_drawn = float(np.dot(line.normal, line.point + shut)) - line.offset
+        asks = gap if gap is not None and abs(gap - as_drawn) <= WITHIN else as_drawn
+        landing = hinge.Landing(0, line.point, line.normal, line.offset + asks, tolerance=WITHIN)
+        out.append(_Target("shut", words, asks, landing, edge))
+    for ask in each_asked(wanted, at.sizes):
+        landing = ask.landing
+        within = landing.tolerance or WITHIN
+        asks = {
+            "face": signed(ask.stop.face_by, ask.stop.face or "", "proud"),
+            "nose gap": ask.stop.nose_gap or 0.0,
+            "edge": -at.sizes.worktop_drop - landing.offset,
+        }[ask.what]
+        again = hinge.Landing(landing.turn_deg, landing.point, landing.normal, landing.offset, tolerance=within)
+        out.append(_Target(ask.stop.name, _TOTAL[ask.what], asks, again, 0 if ask.what == "nose gap" else None))
+    return out
+
+
+def _rows(places: Sequence[_Place], error: float) -> tuple[list[fitting.Reading], list[int]]:
+    """Return each single reading, and which size it belongs to."""
+    rows, of = [], []
+    for k, place in enumerate(places):
+        for distance in place.distance:
+            line = place.line
+            rows.append(fitting.Reading(place.stop, line.point, line.normal, line.offset, distance, error, place.edge))
+            of.append(k)
+    return rows, of
+
+
+def _fit(rows: list[fitting.Reading], stops: list[fitting.Stop], at: _End) -> fitting.HolesFit:
+    errors = [at.edge_error] * len(_EDGE_OF)
+    return fitting.fit_holes(rows, stops, panel=at.holes.gate, body=at.holes.jamb, edge_errors=errors)
+
+
+def _sizes_in_doubt(fit: fitting.HolesFit, of: list[int]) -> list[int]:
+    """Return the sizes that look wrong: the suspect's, and those that cannot be told from it."""
+    if fit.suspect is None:
+        return []
+    return list(dict.fromkeys(of[i] for i in (fit.suspect, *fit.alike)))
+
+
+def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateResult) -> SideFit:
+    side = file.fit.side[number]
+    path = f"side[{number + 1}]"
+    at = _end(wanted, job, result, side.end)
+    stops = _stops(side, at, file, path)
+    places = list(_places(side, at, file.several, path))
+    if not places:
+        raise InvalidInput(f"{path} has no reading yet: nothing can be worked out")
+    rows, of = _rows(places, file.fit.reading_error)
+    whole = _fit(rows, stops, at)
+    if whole.status == "not_converged":
+        raise InvalidInput(f"{path}: {whole.explanation}")
+    doubtful = _sizes_in_doubt(whole, of)
+    fit, out, off_by = whole, (), math.nan
+    if doubtful:
+        suspect = whole.checks[whole.suspect or 0]
+        off_by = abs(suspect.residual / suspect.redundancy)
+    if len(doubtful) == 1:
+        # One reading of several, if the others of the same size agree; else the size.
+        without = [r for i, r in enumerate(rows) if i != whole.suspect]
+        again = _fit(without, stops, at) if without else whole
+        kept = [k for i, k in enumerate(of) if i != whole.suspect]
+        if _sizes_in_doubt(again, kept) == doubtful:
+            without = [r for r, k in zip(rows, of, strict=True) if k != doubtful[0]]
+            again = _fit(without, stops, at) if without else whole
+        if again.status != "not_converged":
+            fit, out = again, (places[doubtful[0]].path,)
+    readings = []
+    for k, place in enumerate(places):
+        own = [i for i, s in enumerate(of) if s == k]
+        checks = [whole.checks[i] for i in own]
+        readings.append(
+            ReadAtFit(
+                place.path,
+                place.stop_name,
+                place.words,
+                place.distance,
+                sum(c.residual for c in checks) / len(checks),
+                _borne_out(whole, rows, of, k, stops, at),
+                min(c.smallest_noticed for c in checks),
+                k in doubtful,
+            )
+        )
+    targets = _targets(wanted, at)
+    setting = job.errors.hole if file.fit.corrected_by == "drilling" else file.fit.set_within
+    options: dict[str, Any] = {
+        "setting_error": setting,
+        "packing_error": PACKING,
+        "anew": file.fit.corrected_by == "drilling",
+    }
+    now = _moves(fit, targets, [], options).moves[0]
+    seen = [t for t, s in zip(targets, now.spread, strict=True) if math.isfinite(s)]
+    advised = _moves(fit, seen or targets, _HOW[file.fit.corrected_by], options)
+    move = advised.move
+    # Chosen by what the readings tell; told of everything.
+    alike = _moves(fit, targets, [] if move.which == "none" else [move.which], options).moves[-1]
+    holes = gate.Holes(fit.panel + move.panel, fit.body + move.body)
+    then = [gate.miss(t.landing, holes) - (0.0 if t.edge is None else float(fit.edges[t.edge])) for t in targets]
+    after = tuple(
+        Afterwards(
+            t.stop,
+            t.words,
+            t.wanted,
+            t.landing.tolerance,
+            t.wanted + float(n),
+            t.wanted + left,
+            1.96 * float(spread),
+        )
+        for t, n, left, spread in zip(targets, now.left, then, alike.spread, strict=True)
+    )
+    return SideFit(side.end, fit, tuple(readings), out, off_by, len(doubtful) > 1, move, advised.moves, after)
+
+
+def _borne_out(
+    whole: fitting.HolesFit,
+    rows: list[fitting.Reading],
+    of: list[int],
+    size: int,
+    stops: list[fitting.Stop],
+    at: _End,
+) -> bool:
+    """Whether readings of other sizes check this one: repeats of itself share whatever is wrong with how it is read."""
+    own = [i for i, s in enumerate(of) if s == size]
+    if len(own) == 1:
+        return whole.checks[own[0]].checked
+    alone = [r for i, r in enumerate(rows) if i not in own[1:]]
+    return _fit(alone, stops, at).checks[own[0]].checked
+
+
+def _moves(
+    fit: fitting.HolesFit, targets: Sequence[_Target], allowed: Sequence[Any], options: dict[str, Any]
+) -> fitting.Correction:
+    return fitting.correct(fit, [t.landing for t in targets], edges=[t.edge for t in targets], allowed=allowed, **options)
+
+
+def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
+    """Work out what to move after the first fit of a gate.
+
+    Parameters
+    ----------
+    job : Job
+        As it was made.
+    file : FirstFitFile
+        What was read.
+
+    Raises
+    ------
+    InvalidInput
+        When the file names a gate or a stop the job has not, or nothing was read.
+    """
+    asked_for = chosen_gate(job, file.fit.gate)
+    result = evaluate_gate(asked_for, job, likely_errors=False)
+    wanted = with_sizes(with_bare_gaps(asked_for, job), result.opening)
+    sides = tuple(_side(wanted, job, file, i, result) for i in range(len(file.fit.side)))
+    turns = [-s.opening_deg for s in result.stops]
+    pair = None
+    if len(sides) == 2:
+        left, right = sorted(sides, key=lambda s: s.end)
+        pair = fitting.pair_out_of_line(
+            left.fit, right.fit, span=result.width, bush_length=file.fit.bush_length, turns_deg=[0.0, *turns], turn_to_deg=min(turns)
+        )
+    drilling = file.fit.corrected_by == "drilling"
+    setting = job.errors.hole if drilling else file.fit.set_within
+    times = average(file.fit.reading_error, setting, len(sides[0].after))
+    few = min(len(r.values) for s in sides for r in s.readings)
+    asking = [a.landing.turn_deg for a in each_asked(wanted, result.sizes)]
+    ceiling = fit_advice(job.errors, asking).ceiling
+    return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, file.fit.corrected_by)
+

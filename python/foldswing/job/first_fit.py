@@ -1,0 +1,160 @@
+"""What was read after the first fit of a gate: a file of its own beside the job file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, ClassVar, NamedTuple
+
+from foldswing._core import InvalidInput, __version__
+from foldswing.job import files, keys
+from foldswing.job.keys import key, keyed, repeated
+
+FIT_FORMAT = 1
+
+
+@keyed
+class ShutReadings:
+    """What is read with the gate shut; leave out what was not read."""
+
+    nose_gap: float | None = key(
+        "length", "Gap from the gate's inner face to the worktop nose.", default=None, zero=True
+    )
+    sill_gap: float | None = key("length", "Gap from the gate's lower edge down to the sill.", default=None, zero=True)
+    head_gap: float | None = key("length", "Gap from the gate's upper edge up to the head.", default=None, zero=True)
+
+
+@keyed
+class StopReadings:
+    """What is read at a stop of the job; leave out what was not read."""
+
+    name: str = key("text", "The stop, as the job file calls it.")
+    tilt: float | None = key(
+        "angle", "How far the inner face stands from level, by the angle finder.", default=None, zero=True, most=180
+    )
+    falls: str | None = key(
+        "word", "Which way the inner face falls from level.", default=None, allowed=("outward", "inward")
+    )
+    face_step: float | None = key(
+        "length", "Step from the worktop surface to the inner face, at the nose.", default=None, zero=True
+    )
+    face: str | None = key(
+        "word", "Whether the inner face stands proud or low there.", default=None, allowed=("proud", "low")
+    )
+    nose_gap: float | None = key("length", "Gap from the gate's lower edge to the nose.", default=None, zero=True)
+    edge_drop: float | None = key(
+        "length", "Free edge of the inner face, below the worktop surface.", default=None, zero=True
+    )
+    edge_above_floor: float | None = key("length", "The same, above the floor.", default=None, zero=True)
+
+    at_most_one: ClassVar = (("edge_drop", "edge_above_floor"),)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        for size, word in (("tilt", "falls"), ("face_step", "face")):
+            amount, way = getattr(self, size), getattr(self, word)
+            if amount and way is None:
+                yield size, f"is {amount:g}, but '{word}' does not say which way"
+            if amount is None and way is not None:
+                yield word, f"is '{way}', but there is no '{size}'"
+
+
+@keyed
+class SideReadings:
+    """What is read at one end of the gate, seen from outside."""
+
+    end: str = key("word", "Which end it was read at, seen from outside.", allowed=("left end", "right end"))
+    shut: ShutReadings | None = key("table", "The gate shut.", default=None, of=ShutReadings)
+    stop: tuple[StopReadings, ...] = key("table", "The gate at its stops.", default=None, of=StopReadings, many=True)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        yield from repeated("stop", self.stop)
+
+
+@keyed
+class FirstFit:
+    """What was read after the first fit of a gate."""
+
+    format: int = key("count", "Format of the file: 1.", most=1)
+    units: str = key("word", "What a bare length means.", allowed=("mm", "inch"))
+    gate: str | None = key("text", "Which gate of the job; may be left out where there is one.", default=None)
+    note: str | None = key("text", "A note.", default=None)
+    reading_error: float = key(
+        "length",
+        "How far one reading of a length is usually out; a third of all are out by more.",
+        default=0.5,
+        most=25,
+    )
+    angle_error: float = key("angle", "The same, of one reading of an angle.", default=0.25, most=20)
+    corrected_by: str = key(
+        "word",
+        "How a hole can be moved: drilled anew, or by a slotted hole or an eccentric bush.",
+        default="drilling",
+        allowed=("drilling", "adjuster on the jamb", "adjuster on the gate", "adjusters on both"),
+    )
+    set_within: float = key("length", "How near to where it should be an adjuster is set.", default=0.15, most=10)
+    bush_length: float = key("length", "Length of each bush along its pin.", default=20.0, most=500)
+    side: tuple[SideReadings, ...] = key("table", "One end of the gate, or both.", of=SideReadings, many=True)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if not self.side:
+            yield "side", "must come at least once: what was read at which end?"
+        ends = [s.end for s in self.side]
+        if len(set(ends)) < len(ends):
+            yield "side", "names the same end twice"
+
+
+class FirstFitFile(NamedTuple):
+    """A file of readings as read.
+
+    Attributes
+    ----------
+    fit : FirstFit
+        Means of what was read several times.
+    several : dict
+        All readings of a size that was read several times, by its path, such as 'side[1].shut.nose_gap'.
+    """
+
+    fit: FirstFit
+    several: dict[str, tuple[float, ...]]
+
+
+def loads_first_fit(data: str | bytes, *, name: str = "readings") -> FirstFitFile:
+    r"""Read the readings of a first fit from the text or bytes of a file.
+
+    Parameters
+    ----------
+    data : str or bytes
+        A TOML file; a size may be a list of readings of it.
+    name : str
+        What errors call it.
+
+    Raises
+    ------
+    InvalidInput
+        When it is no such file or breaks a rule; every problem found, a line each.
+
+    Examples
+    --------
+    >>> loads_first_fit("format = 1\nunits = 'mm'\n[[side]]\nend = 'left end'\nshut.nose_gap = [3, 4]").several
+    {'side[1].shut.nose_gap': (3.0, 4.0)}
+    """
+    if not isinstance(data, (str, bytes)):
+        raise InvalidInput(f"data must be the text or bytes of a file of readings, got {keys.brief(data)}")
+    text = files.decode(data.encode(errors="replace") if isinstance(data, str) else data, name)
+    tables: dict[str, Any] = files.load(text, name)
+    given = tables.get("format")
+    if isinstance(given, bool) or not isinstance(given, int) or given < 1:
+        raise InvalidInput(f"{name}: a file of readings begins with the line: format = {FIT_FORMAT}")
+    if given > FIT_FORMAT:
+        raise InvalidInput(
+            f"{name}: these are readings of format {keys.brief(given)}; "
+            f"foldswing {__version__} reads formats up to {FIT_FORMAT}"
+        )
+    if "title" in tables:
+        raise InvalidInput(f"{name}: this is a job file; give it first, and the file of readings after it")
+    reader = keys.Reader("in" if tables.get("units") == "inch" else "mm", files.places(text, name))
+    fit = reader.table(FirstFit, tables, ())
+    reader.finish()
+    return FirstFitFile(fit, reader.readings)

@@ -1,0 +1,147 @@
+"""What a first fit comes to, in lines for the terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from foldswing import fitting, units
+from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
+from foldswing.report.closing import SHORT_CAUTIONS
+
+_FINE = "1/64 in"  # the finest ruler a bench has; a move is small
+_STILL = 0.05  # mm; a move that prints as 0.0 is none
+_WHAT = {
+    "body": "move the jamb's hole alone",
+    "panel": "move the gate's hole alone",
+    "both": "move both holes",
+    "together": "plug both holes, pack the gate up as it must hang shut, drill through both",
+}
+
+
+def _amount(v: float) -> str:
+    return units.show(abs(v), _FINE)
+
+
+def _move(shift: np.ndarray) -> str:
+    """Return a shift in words, the gate shut."""
+    parts = [
+        f"{_amount(float(v))} {plus if v > 0 else minus}"
+        for v, (plus, minus) in zip(shift, (("outward", "inward"), ("up", "down")), strict=True)
+        if abs(v) >= _STILL
+    ]
+    return " and ".join(parts) or "nothing"
+
+
+def _give_or_take(e: fitting.Ellipse) -> str:
+    if math.isinf(e.semi_minor):
+        return "not seen by these readings"
+    if math.isinf(e.semi_major):
+        return f"seen one way only, within {e.semi_minor:.1f} mm"
+    return f"19 in 20 within {e.semi_major:.1f} mm one way, {e.semi_minor:.1f} mm square to it"
+
+
+def _stands(row: Afterwards, amount: float) -> str:
+    if "step" in row.words:
+        return f"{abs(amount):.1f} {'proud' if amount > 0 else 'low'}" if abs(amount) >= _STILL else "flush"
+    if "edge" in row.words:
+        return f"{abs(amount):.1f} {'above' if amount > 0 else 'below'}"
+    return f"{amount:.1f}" if amount >= 0 else f"{-amount:.1f} over"
+
+
+def _named(read: ReadAtFit) -> str:
+    return f"{read.stop}, {read.words}"
+
+
+def _doubts(side: SideFit) -> Iterator[str]:
+    wrong = [r for r in side.readings if r.suspect]
+    if side.not_sure:
+        yield (
+            f"  LOOKS WRONG: one of {'; '.join(_named(r) for r in wrong)}, by about {side.left_out_by:.1f} mm; which one "
+            "cannot be told from these readings. Read them again before anything is moved."
+        )
+    elif wrong:
+        r = wrong[0]
+        yield (
+            f"  LOOKS WRONG: {_named(r)}, by about {side.left_out_by:.1f} mm. Read it again. What follows leaves it out."
+        )
+    alone = [_named(r) for r in side.readings if not r.checked]
+    if alone:
+        yield f"  nothing checks: {'; '.join(alone)}. Read these once more, by another hand or another tool."
+    weak = [f"{_named(r)} {r.noticed:.1f} mm" for r in side.readings if r.checked]
+    if weak:
+        yield f"  smallest error that would be noticed: {'; '.join(weak)}"
+
+
+def _unseen(side: SideFit) -> Iterator[str]:
+    for u in side.fit.unseen:
+        gate, jamb = _move(u[:2]), _move(u[2:])
+        what = f"both holes together by {gate}" if np.allclose(u[:2], u[2:]) else f"gate's hole by {gate}, jamb's by {jamb}"
+        yield f"  the readings do not tell: {what} would change none of them. Read at another stop."
+
+
+def _side(side: SideFit) -> Iterator[str]:
+    times = sum(len(r.values) for r in side.readings)
+    yield f"{side.end}: {len(side.readings)} sizes, {times} readings; {side.fit.spare} more than needed"
+    yield from _doubts(side)
+    yield from _unseen(side)
+    fit = side.fit
+    yield f"  gate's hole is off its mark: {_move(fit.panel - fit.panel_drawn)} ({_give_or_take(fit.panel_ellipse)})"
+    yield f"  jamb's hole is off its mark: {_move(fit.body - fit.body_drawn)} ({_give_or_take(fit.body_ellipse)})"
+    move = side.move
+    if move.which == "none":
+        yield "  LEAVE IT: every stop and gap is within what is allowed as well as can be told."
+    else:
+        yield f"  TO DO: {_WHAT[move.which]}"
+        if move.which in {"panel", "both", "together"}:
+            yield f"    gate's hole: {_move(move.panel)}, from where it is now, the gate shut"
+        if move.which in {"body", "both", "together"}:
+            yield f"    jamb's hole: {_move(move.body)}, from where it is now"
+    yield f"    {'':38s} {'now':>12s} {'afterwards':>12s}   give or take   wanted, mm"
+    for a in side.after:
+        spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"
+        yield (
+            f"    {f'{a.stop}, {a.words}':38s} {_stands(a, a.now):>12s} {_stands(a, a.then):>12s}   {spread:>12s}   "
+            f"{_stands(a, a.wanted)}, within {a.within:g}"
+        )
+    if move.right_at_least > 0:
+        yield f"  so moved, all of it comes right in at least {100 * move.right_at_least:.0f} of 100 cases"
+    instead = [m for m in side.moves if m.which not in {"none", move.which} and m.right_at_least > 0]
+    for m in sorted(instead, key=lambda m: -m.right_at_least)[:2]:
+        yield f"  or {_WHAT[m.which]}: at least {100 * m.right_at_least:.0f} of 100"
+
+
+def first_fit_lines(done: FirstFitResult) -> Iterator[str]:
+    """Yield what to tell of a gate after its first fit, a line each."""
+    yield f"{done.gate}: after the first fit; outward, inward, up and down are those of the shut gate"
+    for side in done.sides:
+        yield from _side(side)
+    if done.pair is not None:
+        yield from _pair(done.pair, done.bush_length)
+    if done.few < done.average:
+        yield (
+            f"Read every size {done.average} times, taking the tool off in between, and give all readings: "
+            f"some have only {done.few}."
+        )
+    if done.corrected_by == "drilling" and done.ceiling is not None:
+        yield (
+            f"One hole drilled through gate and jamb lands within 1 mm at every stop in at most "
+            f"{100 * done.ceiling:.0f} of 100 gates, however well it was measured: the drill wanders. "
+            "A slotted hole or an eccentric bush passes that."
+        )
+    for text in SHORT_CAUTIONS["gate"]:
+        yield f"CAUTION: {text}"
+
+
+def _pair(pair: fitting.Pair, bush_length: float) -> Iterator[str]:
+    apart = float(np.hypot(*pair.worst.apart))
+    sure = "" if any(a.seen for a in (*pair.at, pair.worst)) else "; that is no more than the readings' own errors make"
+    yield (
+        f"left and right are out of line by {apart:.1f} mm at worst, opened {abs(pair.worst.turn_deg):.0f} degrees{sure}"
+    )
+    yield (
+        f"  the pins lean {pair.worst.tilt_deg:.2f} degrees in their bushes: it binds unless each has "
+        f"{pair.worst.clearance:.2f} mm of play over {bush_length:g} mm; held square, the gate is twisted by {apart:.1f} mm"
+    )
