@@ -119,7 +119,6 @@ class Moves {
         return detail::through_both(l.turn_deg(), l.normal());
     }
     [[nodiscard]] double spread_of(const Target& t, Which which) const {
-        const hinge::Landing& l = t.landing;
         Slopes s{slope(t, Which::panel), slope(t, Which::body), t.edge == kNoEdge ? 0.0 : -1.0, t.edge};
         double squared = 0.0;
         const double set = setting_.error * setting_.error;

@@ -2,7 +2,6 @@
 #include <array>
 #include <cmath>
 #include <foldswing/clearance.hpp>
-#include <foldswing/cure.hpp>
 #include <foldswing/fitting.hpp>
 #include <foldswing/virtual_shop.hpp>
 #include <numbers>
@@ -14,8 +13,8 @@ namespace foldswing::virtual_shop {
 namespace {
 
 using fitting::Which;
-constexpr double kSagitta = 0.01;       // mm; of corners where the travel is tried, far below any error drawn
-constexpr double kRadiusWithin = 0.05;  // mm; no finer radius is cut
+constexpr double kSagitta = 0.01;  // mm; of corners where the travel is tried, far below any error drawn
+constexpr double kSillGap = 2.0;   // mm; least gap to the sill on the way
 constexpr int kMostReadings = 100;
 constexpr int kMostGates = 1000000;
 constexpr int kMostTries = 10000;        // about one set of sizes in three will do
@@ -249,6 +248,29 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
 
 }  // namespace
 
+namespace {
+
+/// Gives the gate the smallest lower corner radii, in tenths of its thickness, that keep it clear of worktop and sill;
+/// false where none do.
+bool rounded(Drawn& d, double moving) {
+    gate::Sizes& s = d.sizes;
+    const std::array<Outline, 1> worktop{gate::worktop(s).outline(kSagitta)};
+    const std::array<Outline, 1> sill{gate::sill(s).outline(kSagitta)};
+    const hinge::PivotHinge swing(d.pivot, 0.0, -d.opening_to_lean);
+    for (int inner = 1; inner <= 7; ++inner)
+        for (int outer = 0; outer <= std::min(4, 9 - inner); ++outer) {
+            s.lower_inner_radius = 0.1 * inner * s.thickness;
+            s.lower_outer_radius = 0.1 * outer * s.thickness;
+            const std::array<Outline, 1> panel{gate::panel(s).outline(kSagitta)};
+            if (clearance::minimum_gap(panel, worktop, swing).gap >= moving &&
+                clearance::minimum_gap(panel, sill, swing).gap >= kSillGap)
+                return true;
+        }
+    return false;
+}
+
+}  // namespace
+
 Drawn random_gate(std::uint64_t number) {
     Random random(number);
     for (int tries = kMostTries;; --tries) {
@@ -277,15 +299,7 @@ Drawn random_gate(std::uint64_t number) {
         const std::array<hinge::Landing, 2> stops{gate::face_landing(s, d.opening_to_level, 0.0, 1.0),
                                                   gate::nose_gap_landing(s, d.opening_to_level, nose_gap, 1.0)};
         d.pivot = hinge::solve_pivot(stops).pivot;
-        const std::vector<cure::Body> round{{{gate::worktop(s).outline(kSagitta)}, moving},
-                                            {{gate::sill(s).outline(kSagitta)}, 2.0}};
-        const cure::Radii radii = cure::smallest_radii(s, d.pivot, d.opening_to_lean, round, kRadiusWithin);
-        bool kept = radii.fits;
-        for (std::size_t i = 0; kept && i < round.size(); ++i) kept = radii.gaps[i] >= round[i].wanted - kRadiusWithin;
-        if (!kept && tries > 0) continue;  // what no radius cures would be drawn with other sizes
-        s.lower_inner_radius = radii.inner;
-        s.lower_outer_radius = radii.outer;
-        return d;
+        if (rounded(d, moving) || tries == 0) return d;  // what no radius cures is drawn with other sizes
     }
 }
 

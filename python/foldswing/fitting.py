@@ -625,8 +625,8 @@ def pair_out_of_line(
 def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: Any = 1.0, share: Any = 0.99) -> int:
     """Return how many readings to average before a hole is moved.
 
-    The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which it
-    comes right within one point in a hundred of as often as with perfect readings.
+    The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which
+    it comes right within one point in a hundred of as often as with perfect readings.
 
     Parameters
     ----------

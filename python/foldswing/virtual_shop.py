@@ -135,7 +135,7 @@ def random_gate(number: int) -> Drawn:
     """Return a gate of random but plausible sizes; the same number gives the same gate.
 
     22 to 45 mm thick, 250 to 500 high, leaning up to 5 degrees, gaps of 2 to 6, the second stop 20 to 40 degrees past
-    level. Pivot and corner radii are worked out as for any job.
+    level; the pivot from what must be true at level, the lower corners rounded so that it passes worktop and sill.
 
     Raises
     ------

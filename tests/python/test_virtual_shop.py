@@ -49,7 +49,7 @@ def test_same_seed_same_tally_and_seeds_are_gate_numbers() -> None:
 
 @pytest.mark.parametrize("together", [False, True])
 def test_one_correction_is_enough(together, show, size) -> None:
-    gates = size(150, 4000)
+    gates = size(200, 4000)
     tally = virtual_shop.run(Shop(together=together), gates=gates)
     said = {name: tally.share(name) for name in tally.to_dict() if name != "gates"}
     text = ", ".join(f"{name.replace('_', ' ')} {100 * s.share:.1f} %" for name, s in said.items())

@@ -44,8 +44,8 @@ struct Drawn {
     double opening_to_lean = 0.0;
 };
 /// A gate of random but plausible sizes: 22 to 45 thick, 250 to 500 high, leaning up to 5 degrees, the worktop falling
-/// up to 2, gaps 2 to 6, the second stop 20 to 40 past level; pivot and corner radii worked out as the tool does. The
-/// same number gives the same gate.
+/// up to 2, gaps 2 to 6, the second stop 20 to 40 past level; the pivot from what must be true at level, the lower
+/// corners rounded so that it passes the worktop by 2 to 3 and the sill by 2. The same number gives the same gate.
 [[nodiscard]] Drawn random_gate(std::uint64_t number);
 
 /// Gates number `seed` onward. Same input, same bits.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -142,8 +142,8 @@ class FirstFitResult:
     few : int
         Fewest readings there are of any size.
     ceiling : float or None
-        Share of gates that can land right where one hole is drilled through both; by the drill alone, 0 to 1. None where
-        no stop asks anything.
+        Share of gates that can land right where one hole is drilled through both, 0 to 1; by the drill alone. None
+        where no stop asks anything.
     corrected_by : str
         As the file says.
     """
@@ -164,7 +164,7 @@ class FirstFitResult:
 
 
 class _Place(NamedTuple):
-    """A size that can be read: where it stands in the file, the landing it is read at, its sign, where it counts from."""
+    """A size that was read: where it stands in the file, at which stop, to which line, each reading beyond it."""
 
     path: str
     stop: int
@@ -200,16 +200,15 @@ def chosen_gate(job: Job, name: str | None) -> Gate:
     if name is None:
         raise InvalidInput(f"gate: say which, there is {listed([repr(n) for n in names], 'and')}")
     if name not in names:
-        raise InvalidInput(
-            f"gate must be one of the job, got {name[:80]!r}"
-            f"{nearest(name, names) or f'; there is {listed([repr(n) for n in names], chr(97) + chr(110) + chr(100))}'}"
-        )
+        there = f"; there is {listed([repr(n) for n in names], 'and')}"
+        raise InvalidInput(f"gate must be one of the job, got {name[:80]!r}{nearest(name, names) or there}")
     return job.gate[names.index(name)]
 
 
 def _end(wanted: Gate, job: Job, result: GateResult, end: str) -> _End:
     """Return the section at an end; where left and right have pivots of their own, with its own holes."""
     right = end == "right end"
+    holes: gate.Holes | None
     if result.axis is not None:
         there = result.axis.right if right else result.axis.left
         sizes, holes = there.sizes, there.holes
@@ -231,12 +230,12 @@ class _Edges(NamedTuple):
 
 
 def _edges(sizes: gate.Sizes) -> _Edges:
-    c = gate.corners(sizes)
+    lower_inner, lower_outer, upper_outer, upper_inner = gate.corners(sizes)
     nose_x, nose_y = -sizes.nose_behind_wall, -sizes.worktop_drop
-    face = c.upper_inner - c.lower_inner
-    by_nose = c.lower_inner + (nose_y - c.lower_inner[1]) / face[1] * face
-    below = min((c.lower_inner, c.lower_outer), key=lambda p: float(p[1]))
-    top = max((c.upper_inner, c.upper_outer), key=lambda p: float(p[1]))
+    face = upper_inner - lower_inner
+    by_nose = lower_inner + (nose_y - lower_inner[1]) / face[1] * face
+    below = min((lower_inner, lower_outer), key=lambda p: float(p[1]))
+    top = max((upper_inner, upper_outer), key=lambda p: float(p[1]))
     return _Edges(
         hinge.Landing(0, by_nose, (1, 0), nose_x),
         hinge.Landing(0, below, (0, 1), -sizes.sill_below_worktop),
@@ -272,16 +271,25 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
         if stop.nose_gap is not None:
             where = f"{here}.nose_gap"
             line = gate.nose_gap_landing(at.sizes, opening, 0.0)
-            yield _Place(where, i + 1, stop.name, "gap to the nose", line, values(where, stop.nose_gap), _EDGE_OF["nose_gap"])
+            yield _Place(
+                where, i + 1, stop.name, "gap to the nose", line, values(where, stop.nose_gap), _EDGE_OF["nose_gap"]
+            )
         line = gate.edge_landing(at.sizes, opening, 0.0)
         if stop.edge_drop is not None:
             where = f"{here}.edge_drop"
-            yield _Place(where, i + 1, stop.name, "free edge below the worktop", line, values(where, stop.edge_drop, -1.0))
+            yield _Place(
+                where, i + 1, stop.name, "free edge below the worktop", line, values(where, stop.edge_drop, -1.0)
+            )
         if stop.edge_above_floor is not None:
             where = f"{here}.edge_above_floor"
             base = -at.sizes.worktop_above_floor + at.sizes.worktop_drop
             yield _Place(
-                where, i + 1, stop.name, "free edge above the floor", line, values(where, stop.edge_above_floor, 1.0, base)
+                where,
+                i + 1,
+                stop.name,
+                "free edge above the floor",
+                line,
+                values(where, stop.edge_above_floor, 1.0, base),
             )
 
 
@@ -300,7 +308,9 @@ def _stops(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> list[
             continue
         times = len(file.several.get(f"{path}.stop[{i + 1}].tilt", (stop.tilt,)))
         out.append(
-            fitting.Stop(-(level + signed(stop.tilt, stop.falls or "outward", "outward")), file.fit.angle_error / times**0.5)
+            fitting.Stop(
+                -(level + signed(stop.tilt, stop.falls or "outward", "outward")), file.fit.angle_error / times**0.5
+            )
         )
     return out
 
@@ -378,7 +388,8 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
     if whole.status == "not_converged":
         raise InvalidInput(f"{path}: {whole.explanation}")
     doubtful = _sizes_in_doubt(whole, of)
-    fit, out, off_by = whole, (), math.nan
+    fit, off_by = whole, math.nan
+    out: tuple[str, ...] = ()
     if doubtful:
         suspect = whole.checks[whole.suspect or 0]
         off_by = abs(suspect.residual / suspect.redundancy)
@@ -403,7 +414,7 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
                 place.words,
                 place.distance,
                 sum(c.residual for c in checks) / len(checks),
-                _borne_out(whole, rows, of, k, stops, at),
+                _borne_out(whole, (rows, of), k, lambda alone: _fit(alone, stops, at)),
                 min(c.smallest_noticed for c in checks),
                 k in doubtful,
             )
@@ -439,25 +450,23 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
 
 
 def _borne_out(
-    whole: fitting.HolesFit,
-    rows: list[fitting.Reading],
-    of: list[int],
-    size: int,
-    stops: list[fitting.Stop],
-    at: _End,
+    whole: fitting.HolesFit, session: tuple[list[fitting.Reading], list[int]], size: int, again: Callable[..., Any]
 ) -> bool:
     """Whether readings of other sizes check this one: repeats of itself share whatever is wrong with how it is read."""
+    rows, of = session
     own = [i for i, s in enumerate(of) if s == size]
     if len(own) == 1:
         return whole.checks[own[0]].checked
     alone = [r for i, r in enumerate(rows) if i not in own[1:]]
-    return _fit(alone, stops, at).checks[own[0]].checked
+    return bool(again(alone).checks[own[0]].checked)
 
 
 def _moves(
     fit: fitting.HolesFit, targets: Sequence[_Target], allowed: Sequence[Any], options: dict[str, Any]
 ) -> fitting.Correction:
-    return fitting.correct(fit, [t.landing for t in targets], edges=[t.edge for t in targets], allowed=allowed, **options)
+    return fitting.correct(
+        fit, [t.landing for t in targets], edges=[t.edge for t in targets], allowed=allowed, **options
+    )
 
 
 def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
@@ -484,7 +493,12 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
     if len(sides) == 2:
         left, right = sorted(sides, key=lambda s: s.end)
         pair = fitting.pair_out_of_line(
-            left.fit, right.fit, span=result.width, bush_length=file.fit.bush_length, turns_deg=[0.0, *turns], turn_to_deg=min(turns)
+            left.fit,
+            right.fit,
+            span=result.width,
+            bush_length=file.fit.bush_length,
+            turns_deg=[0.0, *turns],
+            turn_to_deg=min(turns),
         )
     drilling = file.fit.corrected_by == "drilling"
     setting = job.errors.hole if drilling else file.fit.set_within
@@ -493,4 +507,3 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
     asking = [a.landing.turn_deg for a in each_asked(wanted, result.sizes)]
     ceiling = fit_advice(job.errors, asking).ceiling
     return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, file.fit.corrected_by)
-

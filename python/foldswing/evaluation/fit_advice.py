@@ -43,7 +43,9 @@ def fit_advice(errors: Errors, turns_deg: list[float]) -> FitAdvice:
     """Return what to expect of the first fit of a gate whose stops ask something at these turns, one for each."""
     asked = SHUT_GAPS + len(turns_deg)
     reading = float(_DEFAULT["reading_error"])
-    ceiling = fitting.drilling_ceiling(errors.hole, turns_deg, tolerance=WITHIN) if errors.hole > 0 and turns_deg else None
+    ceiling = (
+        fitting.drilling_ceiling(errors.hole, turns_deg, tolerance=WITHIN) if errors.hole > 0 and turns_deg else None
+    )
     return FitAdvice(
         average(reading, float(_DEFAULT["set_within"]), asked), average(reading, errors.hole, asked), ceiling
     )

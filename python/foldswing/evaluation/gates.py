@@ -14,8 +14,8 @@ from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
-from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
+from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,

@@ -188,7 +188,7 @@ def _cut(s: Sketch) -> None:
 def _open(name: str, own: tuple[Size, ...], opening: float, at: tuple[float, float]) -> list[Entity]:
     letters = {row.path: row.letter for row in own}
     s = Sketch(_SCALE, at)
-    holes = gate.Holes(_PIVOT, _PIVOT)
+    holes = gate.Holes(np.array(_PIVOT), np.array(_PIVOT))
     now = gate.opened(_SIZES, holes, opening)
     s.shape(gate.panel(_SIZES).moved(gate.pose(holes, opening)))
     s.shape(gate.worktop(_SIZES), "neighbour")

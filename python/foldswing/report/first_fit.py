@@ -59,13 +59,14 @@ def _doubts(side: SideFit) -> Iterator[str]:
     wrong = [r for r in side.readings if r.suspect]
     if side.not_sure:
         yield (
-            f"  LOOKS WRONG: one of {'; '.join(_named(r) for r in wrong)}, by about {side.left_out_by:.1f} mm; which one "
-            "cannot be told from these readings. Read them again before anything is moved."
+            f"  LOOKS WRONG: one of {'; '.join(_named(r) for r in wrong)}, by about {side.left_out_by:.1f} mm; which "
+            "one cannot be told from these readings. Read them again before anything is moved."
         )
     elif wrong:
         r = wrong[0]
         yield (
-            f"  LOOKS WRONG: {_named(r)}, by about {side.left_out_by:.1f} mm. Read it again. What follows leaves it out."
+            f"  LOOKS WRONG: {_named(r)}, by about {side.left_out_by:.1f} mm. Read it again. "
+            "What follows leaves it out."
         )
     alone = [_named(r) for r in side.readings if not r.checked]
     if alone:
@@ -78,7 +79,11 @@ def _doubts(side: SideFit) -> Iterator[str]:
 def _unseen(side: SideFit) -> Iterator[str]:
     for u in side.fit.unseen:
         gate, jamb = _move(u[:2]), _move(u[2:])
-        what = f"both holes together by {gate}" if np.allclose(u[:2], u[2:]) else f"gate's hole by {gate}, jamb's by {jamb}"
+        what = (
+            f"both holes together by {gate}"
+            if np.allclose(u[:2], u[2:])
+            else f"gate's hole by {gate}, jamb's by {jamb}"
+        )
         yield f"  the readings do not tell: {what} would change none of them. Read at another stop."
 
 
@@ -139,9 +144,11 @@ def _pair(pair: fitting.Pair, bush_length: float) -> Iterator[str]:
     apart = float(np.hypot(*pair.worst.apart))
     sure = "" if any(a.seen for a in (*pair.at, pair.worst)) else "; that is no more than the readings' own errors make"
     yield (
-        f"left and right are out of line by {apart:.1f} mm at worst, opened {abs(pair.worst.turn_deg):.0f} degrees{sure}"
+        f"left and right are out of line by {apart:.1f} mm at worst, opened {abs(pair.worst.turn_deg):.0f} degrees"
+        f"{sure}"
     )
     yield (
         f"  the pins lean {pair.worst.tilt_deg:.2f} degrees in their bushes: it binds unless each has "
-        f"{pair.worst.clearance:.2f} mm of play over {bush_length:g} mm; held square, the gate is twisted by {apart:.1f} mm"
+        f"{pair.worst.clearance:.2f} mm of play over {bush_length:g} mm; held square, the gate is twisted by "
+        f"{apart:.1f} mm"
     )

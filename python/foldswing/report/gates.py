@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
+from foldswing.evaluation.fit_advice import FitAdvice
 from foldswing.job import Gate, Job
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
@@ -39,6 +40,9 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
         blocks += stay_blocks(done, words)
+        if wanted.stay is not None:
+            blocks.append(_stay(wanted, done, words))
+        blocks += [Heading("After the first fit", 2), _first_fit(done.advice)]
     blocks.append(
         Table(
             ("Gap, shut", "Bare", "Painted", "Wanted, bare"),
@@ -119,6 +123,24 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
             )
         ),
     ]
+
+
+def _first_fit(advice: FitAdvice) -> Paragraph:
+    """Return how often to read, and what no reading can pass."""
+    read = (
+        "Hang it bare and read gaps, steps and the free edge, shut and at every stop, at both ends: "
+        f"{advice.average_to_adjust} times each before a slotted hole or an eccentric bush is set, "
+        f"{advice.average_to_drill} times before a hole is drilled anew, taking the tool off in between. "
+        "foldswing fit then says what to move (--form writes the form for it)"
+    )
+    limit = ""
+    if advice.ceiling is not None:
+        limit = (
+            "one hole drilled through gate and jamb lands within 1 mm at every stop in at most "
+            f"{100 * advice.ceiling:.0f} of 100 gates, however well it was measured: the drill alone is the cause. "
+            "A slotted hole or an eccentric bush passes that"
+        )
+    return Paragraph(sentences(read, limit))
 
 
 def _landed(done: GateResult, words: Words) -> Table:

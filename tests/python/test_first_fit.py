@@ -1,0 +1,213 @@
+"""foldswing fit: from a form filled in after the first fit to what is to be moved."""
+
+from __future__ import annotations
+
+import re
+
+import foldswing as fs
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from foldswing import evaluation, forms, gate, job
+from foldswing.__main__ import main
+from foldswing.job import loads_first_fit
+from foldswing.report.first_fit import first_fit_lines
+
+DEMO = job.shipped()["lantern_nine"]
+SURE = "errors.measured = 0\nerrors.hole = 0.4\n"  # edges just where they were said to be
+
+
+@pytest.fixture(scope="module")
+def demo() -> job.Job:
+    text = DEMO.read_text(encoding="utf-8").replace("[[material]]", "[errors]\nmeasured = 0.001\n\n[[material]]", 1)
+    return job.loads(text)
+
+
+@pytest.fixture(scope="module")
+def made(demo) -> evaluation.GateResult:
+    return evaluation.evaluate_gate(demo.gate[0], demo, likely_errors=False)
+
+
+def misdrilled(made, off_gate, off_jamb) -> gate.Holes:
+    return gate.Holes(made.holes.gate + np.array(off_gate), made.holes.jamb + np.array(off_jamb))
+
+
+def read(made, holes, *, end="left end", noise=None, times=1, sizes=None) -> str:
+    """The file of readings a fabricator would fill in for a gate drilled so."""
+    sizes = sizes or made.sizes
+    shift = holes.jamb - holes.gate
+
+    def several(true: float) -> str:
+        values = [true + (0.0 if noise is None else noise.normal(0, 0.4)) for _ in range(times)]
+        return str([abs(round(v, 6)) for v in values]) if times > 1 else repr(abs(values[0]))
+
+    lines = ["[[side]]", f"end = '{end}'", "[side.shut]"]
+    lines += [f"nose_gap = {several(3 + shift[0])}", f"sill_gap = {several(4 + shift[1])}"]
+    lines += [f"head_gap = {several(4 - shift[1])}"]
+    for stop, tilt in (("level", 0.0), ("lean", 35.0)):
+        now = gate.opened(sizes, holes, 90 + tilt)
+        lines += ["[[side.stop]]", f"name = '{stop}'", f"tilt = {tilt}", "falls = 'outward'"]
+        lines += [f"edge_drop = {several(now.edge_drop)}"] if stop == "lean" else []
+        if stop == "level":
+            step = several(now.face_step)
+            lines += [f"face_step = {step}", f"face = '{'proud' if now.face_step > 0 else 'low'}'"]
+            lines += [f"nose_gap = {several(now.nose_gap)}"]
+    return "\n".join(lines) + "\n"
+
+
+HEAD = "format = 1\nunits = 'mm'\n"
+
+
+def sure(text: str) -> str:
+    """The same, the angle finder read without an error."""
+    return "angle_error = 0.0001\n" + text
+
+
+def test_exact_readings_give_the_holes_and_what_to_move(demo, made) -> None:
+    at = evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + read(made, made.holes))).sides[0]
+    assert at.move.which == "none"
+    built = misdrilled(made, (0.9, -0.6), (-0.5, 1.1))
+    sizes = ends(demo, made)
+    file = loads_first_fit(HEAD + sure("reading_error = 0.01\n" + read(made, built, sizes=sizes)))
+    done = evaluation.evaluate_first_fit(demo, file)
+    side = done.sides[0]
+    assert side.fit.panel == pytest.approx(built.gate, abs=5e-3)
+    assert side.fit.body == pytest.approx(built.jamb, abs=5e-3)
+    assert not done.right
+    assert side.move.which == "both"
+    assert built.gate + side.move.panel == pytest.approx(made.holes.gate, abs=5e-3)
+    now = {(a.stop, a.words): a.now for a in side.after}
+    assert now["shut", "gap to the nose"] == pytest.approx(3 - 1.4, abs=0.01)
+    assert now["level", "step of the inner face"] == pytest.approx(gate.opened(sizes, built, 90).face_step, abs=0.01)
+    for a in side.after:
+        assert a.then == pytest.approx(a.wanted, abs=0.01)
+
+
+def ends(demo, made):
+    from foldswing.evaluation.first_fit import _end
+
+    return _end(demo.gate[0], demo, made, "left end").sizes
+
+
+def test_a_digit_swapped_is_named_and_left_out(demo, made) -> None:
+    rng = np.random.default_rng(4)
+    built = misdrilled(made, (0.4, 0.0), (0.0, 0.3))
+    text = HEAD + read(made, built, noise=rng, times=4, sizes=ends(demo, made))
+    found = re.search(r"sill_gap = \[([\d.]+)", text)
+    assert found
+    wrong = text.replace(f"sill_gap = [{found[1]}", f"sill_gap = [{float(found[1]) + 6:.3f}")
+    side = evaluation.evaluate_first_fit(demo, loads_first_fit(wrong)).sides[0]
+    assert [r.path for r in side.readings if r.suspect] == ["side[1].shut.sill_gap"]
+    assert side.left_out == ("side[1].shut.sill_gap",)
+    assert side.left_out_by == pytest.approx(6, abs=1.5)
+    clean = evaluation.evaluate_first_fit(demo, loads_first_fit(text)).sides[0]
+    assert side.fit.body == pytest.approx(clean.fit.body, abs=0.25)
+
+
+def test_what_nothing_checks_and_what_is_not_told_are_said(demo, made) -> None:
+    text = HEAD + "[[side]]\nend = 'left end'\nshut.nose_gap = [3.4, 3.5, 3.3]\nshut.sill_gap = 4\n"
+    done = evaluation.evaluate_first_fit(demo, loads_first_fit(text))
+    assert not any(r.checked for r in done.sides[0].readings)  # repeats of a reading do not check how it was taken
+    said = "\n".join(first_fit_lines(done))
+    assert "nothing checks: shut, gap to the nose; shut, gap to the sill" in said
+    assert "the readings do not tell: both holes together" in said
+    assert "not known" in said
+
+
+def test_both_ends_are_compared(demo, made) -> None:
+    sizes = ends(demo, made)
+    left = misdrilled(made, (0.0, 0.0), (0.0, 1.5))
+    text = HEAD + "reading_error = 0.05\n" + read(made, left, sizes=sizes) + read(made, made.holes, end="right end")
+    done = evaluation.evaluate_first_fit(demo, loads_first_fit(text))
+    assert done.pair is not None
+    apart = np.hypot(*done.pair.at[0].apart)
+    assert apart == pytest.approx(1.5, abs=0.3)
+    said = "\n".join(first_fit_lines(done))
+    assert "left and right are out of line by" in said
+    assert done.pair.worst.clearance == pytest.approx(20 * np.hypot(*done.pair.worst.apart) / 1180, rel=1e-6)
+
+
+def test_an_adjuster_is_told_only_to_move_its_own_hole(demo, made) -> None:
+    built = misdrilled(made, (0.9, -0.6), (-0.5, 1.1))
+    for by, moves in (("adjuster on the jamb", {"none", "body"}), ("adjuster on the gate", {"none", "panel"})):
+        text = HEAD + f"corrected_by = '{by}'\n" + read(made, built)
+        side = evaluation.evaluate_first_fit(demo, loads_first_fit(text)).sides[0]
+        assert {m.which for m in side.moves} == moves
+
+
+def test_the_command_prints_the_move_and_sets_its_code(tmp_path, made) -> None:
+    good, bad = tmp_path / "good.toml", tmp_path / "bad.toml"
+    good.write_text(HEAD + read(made, made.holes), encoding="utf-8")
+    bad.write_text(HEAD + read(made, misdrilled(made, (2.0, 0.0), (0.0, 0.0))), encoding="utf-8")
+    run = CliRunner().invoke(main, ["fit", str(DEMO), str(good)])
+    assert run.exit_code == 0, run.output
+    assert "LEAVE IT" in run.output
+    run = CliRunner().invoke(main, ["fit", str(DEMO), str(bad)])
+    assert run.exit_code == 1, run.output
+    assert re.search(r"gate's hole: .* mm = .*in.* inward", run.output)
+    assert "CAUTION" in run.output
+    assert "at most 92 of 100" in run.output
+    assert "-" not in re.findall(r"gate's hole: .*", run.output)[0].replace(" -", "").split("(")[0].replace("1-", "")
+
+
+def test_the_form_and_its_file_have_the_same_letters(tmp_path, demo) -> None:
+    run = CliRunner().invoke(main, ["fit", str(DEMO), "--form", str(tmp_path / "out")])
+    assert run.exit_code == 0, run.output
+    text = (tmp_path / "out/first-fit.toml").read_text(encoding="utf-8")
+    assert (tmp_path / "out/first-fit-form.pdf").read_bytes().startswith(b"%PDF")
+    page = forms.first_fit_drawing(demo, demo.gate[0], paper="A4")
+    on_page = {e.text for e in page.entities if hasattr(e, "text")}
+    letters = set(re.findall(r'"([A-Z])\?"', text))
+    assert letters
+    assert letters <= on_page
+    filled = re.sub(r'# (\w+) = "[A-Z]\?"', r"\1 = 3.0", text)
+    filled = filled.replace('# falls = "outward"', 'falls = "outward"').replace('# face = "proud"', 'face = "proud"')
+    assert loads_first_fit(filled).fit.gate == "counter gate"
+    with pytest.raises(fs.InvalidInput, match="is still empty: it is letter A of the measuring form"):
+        loads_first_fit(text.replace("# nose_gap", "nose_gap", 1))
+    again = CliRunner().invoke(main, ["fit", str(DEMO), "--form", str(tmp_path / "out")])
+    assert again.exit_code == 3  # nothing is replaced unasked
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "begins with the line: format = 1"),
+        ("format = 2", "formats up to 1"),
+        ("format = 1\ntitle = 'x'", "this is a job file"),
+        (HEAD, "lacks 'side'"),
+        (HEAD + "[[side]]\nend = 'middle'", "must be one of 'left end', 'right end'"),
+        (HEAD + "[[side]]\nend = 'left end'\nshut.nose_gap = -3", "distances are positive"),
+        (
+            HEAD + "[[side]]\nend = 'left end'\n[[side.stop]]\nname = 'level'\ntilt = 0.4",
+            "'falls' does not say which way",
+        ),
+        (HEAD + "[[side]]\nend = 'left end'\n[[side.stop]]\nname = 'level'\nface = 'low'", "there is no 'face_step'"),
+        (HEAD + "[[side]]\nend = 'left end'\n[[side]]\nend = 'left end'", "the same end twice"),
+        (HEAD + "reading_error = 0\n[[side]]\nend = 'left end'", "reading_error must be"),
+    ],
+)
+def test_a_bad_file_is_refused_in_words(text, said) -> None:
+    with pytest.raises(fs.InvalidInput, match=re.escape(said)):
+        loads_first_fit(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("gate = 'hatch'\n[[side]]\nend = 'left end'\nshut.nose_gap = 3", "gate must be one of the job, got 'hatch'"),
+        ("[[side]]\nend = 'left end'\n[[side.stop]]\nname = 'lvel'\nnose_gap = 3", "did you mean 'level'"),
+        ("[[side]]\nend = 'left end'\n[[side.stop]]\nname = 'level'\ntilt = 0", "has no reading yet"),
+    ],
+)
+def test_readings_that_do_not_belong_to_the_job_are_refused(demo, text, said) -> None:
+    with pytest.raises(fs.InvalidInput, match=re.escape(said)):
+        evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + text))
+
+
+def test_the_command_wants_readings_or_a_form(tmp_path) -> None:
+    run = CliRunner().invoke(main, ["fit", str(DEMO)])
+    assert run.exit_code == 2
+    assert "--form FOLDER" in run.stderr
+    run = CliRunner().invoke(main, ["fit", str(DEMO), str(tmp_path / "none.toml")])
+    assert run.exit_code == 2
