@@ -110,7 +110,7 @@ class Moves {
   private:
     [[nodiscard]] double miss(const Target& t, const Holes& at) const {
         const double edge = t.edge == kNoEdge ? 0.0 : fit_.edges[t.edge];
-        return t.landing.miss(at.panel, at.body) - edge;
+        return fitting::miss(t.landing, at) - edge;
     }
     static Point slope(const Target& t, Which which) {
         const hinge::Landing& l = t.landing;
@@ -190,6 +190,10 @@ class Moves {
 };
 
 }  // namespace
+
+double miss(const hinge::Landing& landing, const Holes& holes) noexcept {
+    return detail::two_hole_miss(landing, holes.panel, holes.body);
+}
 
 Correction correct(const HolesFit& fit, std::span<const Target> targets, const Setting& setting,
                    std::span<const Which> allowed) {

@@ -6,6 +6,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "landing_slopes.hpp"
 
 namespace foldswing::gate {
 namespace {
@@ -195,7 +196,7 @@ Pose pose(const Holes& h, double opening_deg) {
     return {h.jamb.x - turned.x, h.jamb.y - turned.y, -opening_deg};
 }
 
-double miss(const hinge::Landing& landing, const Holes& h) { return landing.miss(h.gate, h.jamb); }
+double miss(const hinge::Landing& landing, const Holes& h) { return detail::two_hole_miss(landing, h.gate, h.jamb); }
 
 RoundedMarks round_marks(const Sizes& s, Point pivot, std::span<const hinge::Landing> faces,
                          std::span<const hinge::Landing> others, double step) {

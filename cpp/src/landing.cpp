@@ -66,12 +66,6 @@ double Landing::miss(Point pivot) const noexcept {
            detail::sin_deg(turn_deg_) * detail::cross(normal_, lever);
 }
 
-double Landing::miss(Point panel_hole, Point body_hole) const noexcept {
-    const auto [sin, cos] = detail::sin_cos_deg(turn_deg_);
-    const Point arm = point_ - panel_hole;
-    return detail::dot(normal_, body_hole + Point{cos * arm.x - sin * arm.y, sin * arm.x + cos * arm.y}) - offset_;
-}
-
 double Landing::breach(double miss) const noexcept {
     switch (kind_) {
         case LandingKind::at_least:

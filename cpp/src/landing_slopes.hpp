@@ -1,8 +1,9 @@
 #pragma once
-// How a landing moves with the holes. Private.
-#include <foldswing/plane.hpp>
+// A landing where panel and body have a hole each, and how it moves with them. Private.
+#include <foldswing/landing.hpp>
 
 #include "degrees.hpp"
+#include "predicates.hpp"
 
 namespace foldswing::detail {
 
@@ -16,6 +17,13 @@ inline Point through_both(double turn_deg, Point n) noexcept {
     const double c = one_minus_cos_deg(turn_deg);
     const double s = sin_deg(turn_deg);
     return {c * n.x - s * n.y, s * n.x + c * n.y};
+}
+
+/// Signed distance of the landed point beyond the line, from its definition: n.(body + R(q - panel)) - d.
+inline double two_hole_miss(const hinge::Landing& landing, Point panel, Point body) noexcept {
+    const auto [sin, cos] = sin_cos_deg(landing.turn_deg());
+    const Point arm = landing.point() - panel;
+    return dot(landing.normal(), body + Point{cos * arm.x - sin * arm.y, sin * arm.x + cos * arm.y}) - landing.offset();
 }
 
 }  // namespace foldswing::detail

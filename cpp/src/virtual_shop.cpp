@@ -90,7 +90,7 @@ struct Made {
 
 double really(const Asked& a, const Made& made) {
     const hinge::Landing now(made.turn_deg[a.stop], a.landing.point(), a.landing.normal(), a.landing.offset());
-    return now.miss(made.holes.panel, made.holes.body) - (a.edge == fitting::kNoEdge ? 0.0 : made.edge[a.edge]);
+    return fitting::miss(now, made.holes) - (a.edge == fitting::kNoEdge ? 0.0 : made.edge[a.edge]);
 }
 
 /// The travel of a gate that was made, against worktop and sill where they really are.

@@ -36,7 +36,7 @@ std::vector<fitting::Reading> readings(const std::vector<fitting::Stop>& stops) 
     std::vector<fitting::Reading> out;
     for (const Line& l : lines) {
         const hinge::Landing at(stops[l.stop].turn_deg, l.point, l.normal, l.offset);
-        out.push_back({l.stop, l.point, l.normal, l.offset, at.miss(kBuilt.panel, kBuilt.body), 0.5});
+        out.push_back({l.stop, l.point, l.normal, l.offset, fitting::miss(at, kBuilt), 0.5});
     }
     return out;
 }
@@ -117,9 +117,10 @@ TEST_CASE("both holes moved leave nothing, and one hole moved leaves the least w
         for (const Point more : {Point{0.01, 0.0}, Point{-0.01, 0.0}, Point{0.0, 0.01}, Point{0.0, -0.01}}) {
             double worst = 0.0;
             for (const auto& t : targets)
-                worst = std::max(worst, std::abs(t.landing.miss(
-                                            fit.holes.panel + fix.moves[one].panel + (one == 2 ? 1.0 : 0.0) * more,
-                                            fit.holes.body + fix.moves[one].body + (one == 1 ? 1.0 : 0.0) * more)));
+                worst = std::max(
+                    worst, std::abs(fitting::miss(
+                               t.landing, {fit.holes.panel + fix.moves[one].panel + (one == 2 ? 1.0 : 0.0) * more,
+                                           fit.holes.body + fix.moves[one].body + (one == 1 ? 1.0 : 0.0) * more})));
             REQUIRE(worst >= fix.moves[one].worst - 1e-12);
         }
 }
@@ -190,7 +191,7 @@ TEST_CASE("adjusters move a landing by what they say", "[adjustment][invariant]"
     const hinge::Landing l(turn, {-28.0, -36.0}, {0.6, 0.8}, 3.0);
     const Point way{0.28, 0.96};
     const auto moved = [&](Point panel, Point body) {
-        return l.miss(kBuilt.panel + panel, kBuilt.body + body) - l.miss(kBuilt.panel, kBuilt.body);
+        return fitting::miss(l, {kBuilt.panel + panel, kBuilt.body + body}) - fitting::miss(l, kBuilt);
     };
     REQUIRE_THAT(adjustment::slot(l, Which::body, way, 2.0, 1.0).per_mm, WithinAbs(moved({}, way), 1e-13));
     REQUIRE_THAT(adjustment::slot(l, Which::panel, way, 2.0, 1.0).per_mm, WithinAbs(moved(way, {}), 1e-13));
@@ -213,9 +214,8 @@ TEST_CASE("a shim under the pad lifts the panel point over it by its thickness",
     REQUIRE(s.reached);
     const hinge::Landing before(-125.0, pad, {0.3, 0.9}, 0.0);
     const hinge::Landing after(s.turn_deg, pad, {0.3, 0.9}, 0.0);
-    REQUIRE_THAT(after.miss(kBuilt.panel, kBuilt.body) - before.miss(kBuilt.panel, kBuilt.body),
-                 WithinAbs(shim, 1e-11));
+    REQUIRE_THAT(fitting::miss(after, kBuilt) - fitting::miss(before, kBuilt), WithinAbs(shim, 1e-11));
     const hinge::Landing then(s.turn_deg, l.point(), l.normal(), l.offset());
-    REQUIRE_THAT(then.miss(kBuilt.panel, kBuilt.body) - l.miss(kBuilt.panel, kBuilt.body), WithinAbs(s.shift, 1e-11));
+    REQUIRE_THAT(fitting::miss(then, kBuilt) - fitting::miss(l, kBuilt), WithinAbs(s.shift, 1e-11));
     REQUIRE(!adjustment::pad_shim(l, kBuilt, pad, {0.3, 0.9}, 1000.0).reached);
 }

@@ -82,7 +82,7 @@ void poses(fuzz::Bytes& in) {
     fuzz::require(p.status != hinge::PoleStatus::point || (std::isfinite(p.pivot.x) && std::isfinite(p.pivot.y)));
 }
 
-void arc(fuzz::Bytes& in) { (void)fitting::pivot_from_arc(in.points(8)); }
+void trace(fuzz::Bytes& in) { (void)fitting::pivot_from_arc(in.points(8)); }
 
 void adjusters(fuzz::Bytes& in) {
     const hinge::Landing l = landing(in);
@@ -110,5 +110,5 @@ void figures(fuzz::Bytes& in) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {holes, moves, pair, poses, arc, adjusters, figures});
+    return fuzz::one_of(data, size, {holes, moves, pair, poses, trace, adjusters, figures});
 }

@@ -89,6 +89,8 @@ struct Holes {
     Point panel;
     Point body;
 };
+/// Signed distance, mm, of a landed point beyond its line with these holes: n.(body + R(q - panel)) - d.
+[[nodiscard]] double miss(const hinge::Landing& landing, const Holes& holes) noexcept;
 
 /// A position that readings are taken in.
 struct Stop {

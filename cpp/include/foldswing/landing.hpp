@@ -46,8 +46,6 @@ class Landing {
     /// Signed distance, mm, of the landed point beyond the line (on the side the normal points to) with the pivot
     /// there.
     [[nodiscard]] double miss(Point pivot) const noexcept;
-    /// The same where panel and body have a hole each, shut coordinates: n.(body + R(q - panel)) - d.
-    [[nodiscard]] double miss(Point panel_hole, Point body_hole) const noexcept;
     /// How far, mm, a miss breaks the landing before its tolerance is counted: |miss|, or the shortfall of an
     /// inequality.
     [[nodiscard]] double breach(double miss) const noexcept;
