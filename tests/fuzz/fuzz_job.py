@@ -1,4 +1,4 @@
-"""Throw damaged job files at the reader: each must give a job or InvalidInput, never anything else, never a hang.
+"""Throw damaged files at the readers of jobs and of first fits: each is read, or InvalidInput, never a hang.
 
 python tests/fuzz/fuzz_job.py [--seconds 30] [--seed 0] [--cases N]
 """
@@ -8,12 +8,13 @@ from __future__ import annotations
 import argparse
 import faulthandler
 import random
+import re
 import sys
 import time
 import traceback
 from collections.abc import Callable
 
-from foldswing import InvalidInput, job
+from foldswing import InvalidInput, evaluation, forms, job
 
 HANG = 60.0  # s for one case before the run is stopped as hung; a good file takes a few ms
 
@@ -150,6 +151,25 @@ def damage(text: str, rng: random.Random) -> str | bytes:
     return out
 
 
+def read_job(data: str | bytes) -> None:
+    """Read a job; what was read comes back from its own dict."""
+    made = job.loads(data)
+    if job.Job.from_dict(made.to_dict()) != made:
+        raise AssertionError("a job that was read does not come back from its own dict")
+
+
+def first_fit() -> tuple[str, Callable[[str | bytes], None]]:
+    """Return a file of readings that was filled in, and what reads it and works it out."""
+    whole = job.read(job.shipped()["lantern_nine"])
+    text = re.sub(r'# (\w+) = "[A-Z]\?"', r"\1 = [3.0, 3.5]", forms.blank_first_fit(whole, whole.gate[0]))
+    text = text.replace('# falls = "outward"', 'falls = "outward"').replace('# face = "proud"', 'face = "proud"')
+
+    def read(data: str | bytes) -> None:
+        evaluation.evaluate_first_fit(whole, job.loads_first_fit(data))
+
+    return text, read
+
+
 def main() -> int:
     """Run the fuzzer and return 0 when only InvalidInput was ever raised."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -158,18 +178,18 @@ def main() -> int:
     options.add_argument("--cases", type=int, help="stop after so many instead")
     given = options.parse_args()
     rng = random.Random(given.seed)
-    sources = [path.read_text("utf-8") for path in job.shipped().values()]
+    sources = [(path.read_text("utf-8"), read_job) for path in job.shipped().values()]
+    sources.append(first_fit())
     start = time.monotonic()
     cases = refused = 0
     slowest = 0.0
     while (cases < given.cases) if given.cases else (time.monotonic() - start < given.seconds):
-        data = damage(rng.choice(sources), rng)
+        text, read = rng.choice(sources)
+        data = damage(text, rng)
         began = time.monotonic()
         faulthandler.dump_traceback_later(HANG, exit=True)
         try:
-            made = job.loads(data)
-            if job.Job.from_dict(made.to_dict()) != made:
-                raise AssertionError("a job that was read does not come back from its own dict")
+            read(data)
         except InvalidInput as error:
             refused += 1
             if not str(error) or len(str(error)) > 20_000:

@@ -38,7 +38,7 @@ def read(made, holes, *, end="left end", noise=None, times=1, sizes=None) -> str
     shift = holes.jamb - holes.gate
 
     def several(true: float) -> str:
-        values = [true + (0.0 if noise is None else noise.normal(0, 0.4)) for _ in range(times)]
+        values = [float(true) + (0.0 if noise is None else float(noise.normal(0, 0.4))) for _ in range(times)]
         return str([abs(round(v, 6)) for v in values]) if times > 1 else repr(abs(values[0]))
 
     lines = ["[[side]]", f"end = '{end}'", "[side.shut]"]

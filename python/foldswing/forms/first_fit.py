@@ -12,6 +12,8 @@ import numpy as np
 from foldswing import gate
 from foldswing._core import InvalidInput
 from foldswing.drawing import Drawing, Entity
+from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
+from foldswing.evaluation.gate_section import each_asked, section
 from foldswing.forms.page import Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, Size
 from foldswing.forms.sketches import Sketch
@@ -38,11 +40,11 @@ def _of_stop(stop: Stop) -> Iterator[tuple[str, str, str, str]]:
     called = f"at '{stop.name}'"
     yield "tilt", f"{called}: inner face from level", ANGLE, "on the inner face; note which way it falls"
     if stop.face is not None or stop.lands is not None:
-        where = "straightedge on the higher of worktop and inner face, at the nose; note proud or low"
+        where = "on the higher of the two, at the nose; note proud or low"
         yield "face_step", f"{called}: step to the inner face", STRAIGHTEDGE, where
     if stop.nose_gap is not None or stop.lands is not None:
         yield "nose_gap", f"{called}: gap to the nose", CALLIPER, "between the nose and the gate's lower edge"
-    where = "straightedge out over the worktop; from its underside down to the free edge of the inner face"
+    where = "from a straightedge on the worktop down to the free edge"
     yield "edge_drop", f"{called}: free edge below the worktop", SQUARE, where
 
 
@@ -83,16 +85,26 @@ def first_fit_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
         What it is printed on.
     """
     lettered = rows(wanted)
+    sizes = section(wanted)
+    advice = fit_advice(job.errors, [a.landing.turn_deg for a in each_asked(wanted, sizes)])
     form = Form(
         f"first fit of the {wanted.name}",
         lettered.all,
         "One form for each end, seen from outside: left end / right end (strike one out). Gate hung bare.",
         "Put the readings into first-fit.toml; foldswing fit JOBFILE first-fit.toml then says what to move.",
-        62.0,
+        96.0,
         lambda at, wide: _sketches(lettered, at, wide),
         False,
+        f"Read every size {_often(advice)}, taking the tool off in between.",
+        (8, 10.5),
     )
     return page(form, job.units, paper)
+
+
+def _often(advice: FitAdvice) -> str:
+    """Say how often to read for either way of moving a hole."""
+    few, many = advice.average_to_adjust, advice.average_to_drill
+    return f"{few} times before an adjuster is set, {many} times before a hole is drilled anew"
 
 
 def first_fit_pdf(job: Job, wanted: Gate, *, paper: str) -> bytes:
@@ -148,21 +160,21 @@ def _line(row: Size) -> str:
 def _sketches(lettered: Rows, at: tuple[float, float], wide: float) -> list[Entity]:
     """Return the gate shut, and at its first stops as far as there is room."""
     x, y = at
-    out = _shut(lettered.shut, (x + 33.0, y + 20.0))
-    room = (wide - 52.0) / 2.0
+    out = _shut(lettered.shut, (x + 36.0, y + 34.0))
+    room = (wide - 54.0) / 2.0
     for k, (name, own) in enumerate(lettered.stops[:2]):
         opening = 90.0 if k == 0 else 118.0
-        out += _open(name, own, opening, (x + 52.0 + k * room + 18.0, y + 34.0))
+        out += _open(name, own, opening, (x + 54.0 + k * room + 21.0, y + 56.0))
     return out
 
 
 _SIZES = gate.Sizes(
     thickness=52.0, height=236.0, lower_edge_below_worktop=64.0, nose_behind_wall=68.0, nose_depth=60.0,
-    worktop_depth=90.0, worktop_above_floor=400.0, head_above_worktop=188.0, sill_below_worktop=82.0, jamb_depth=110.0,
+    worktop_depth=50.0, worktop_above_floor=400.0, head_above_worktop=188.0, sill_below_worktop=82.0, jamb_depth=110.0,
     lower_inner_radius=14.0, lower_outer_radius=8.0,
 )  # fmt: skip
 _PIVOT = (-20.0, -32.0)
-_SCALE = 0.155
+_SCALE = 0.19
 
 
 def _shut(own: tuple[Size, ...], at: tuple[float, float]) -> list[Entity]:
@@ -175,14 +187,14 @@ def _shut(own: tuple[Size, ...], at: tuple[float, float]) -> list[Entity]:
     s.size(nose, (-68.0, 18.0), (-52.0, 18.0), (0.0, 3.0), ring=0.0)
     s.size(sill, (-26.0, -64.0), (-26.0, -82.0), (9.0, 0.0), ring=1.0)
     s.size(head, (-26.0, 172.0), (-26.0, 188.0), (9.0, 0.0), ring=1.0)
-    s.words("shut", (-26.0, 188.0), (0.0, 15.0), anchor="middle")
+    s.words("shut", (-26.0, 188.0), (0.0, 14.0), anchor="middle")
     return s.entities
 
 
 def _cut(s: Sketch) -> None:
     """Draw sill and head, cut short."""
-    s.lines([(-110.0, -82.0), (0.0, -82.0), (0.0, -126.0)], "neighbour")
-    s.lines([(-110.0, 188.0), (0.0, 188.0), (0.0, 226.0)], "neighbour")
+    s.lines([(-70.0, -82.0), (0.0, -82.0), (0.0, -126.0)], "neighbour")
+    s.lines([(-70.0, 188.0), (0.0, 188.0), (0.0, 226.0)], "neighbour")
 
 
 def _open(name: str, own: tuple[Size, ...], opening: float, at: tuple[float, float]) -> list[Entity]:
@@ -192,7 +204,7 @@ def _open(name: str, own: tuple[Size, ...], opening: float, at: tuple[float, flo
     now = gate.opened(_SIZES, holes, opening)
     s.shape(gate.panel(_SIZES).moved(gate.pose(holes, opening)))
     s.shape(gate.worktop(_SIZES), "neighbour")
-    s.lines([(-110.0, -82.0), (0.0, -82.0), (0.0, -126.0)], "neighbour")
+    s.lines([(-70.0, -82.0), (0.0, -82.0), (0.0, -126.0)], "neighbour")
     s.circle(_PIVOT, 7.0, "hole")
     start, end = np.asarray(now.face_from), np.asarray(now.face_to)
     s.lines([(-68.0, 0.0), (float(end[0]) + 30.0, 0.0)], "centre")

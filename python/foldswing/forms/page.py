@@ -93,6 +93,10 @@ class Form(NamedTuple):
         Draws them, given their lower left corner and the width there is.
     tick : bool
         Whether a box to tick follows `seen`.
+    read : str
+        How often to read.
+    boxes : (int, float)
+        How many boxes on each line, and how wide each is, mm.
     """
 
     name: str
@@ -102,6 +106,8 @@ class Form(NamedTuple):
     sketch_height: float
     sketch: Callable[[tuple[float, float], float], list[Entity]]
     tick: bool
+    read: str = "Read every size three times, taking the tool off in between. Empty: not there."
+    boxes: tuple[int, float] = (3, BOX)
 
 
 def page(form: Form, units: str, paper: str) -> Drawing:
@@ -112,7 +118,7 @@ def page(form: Form, units: str, paper: str) -> Drawing:
     table_top = top - HEAD - form.sketch_height
     entities += form.sketch((EDGE, table_top), right - EDGE)
     pitch = min(10.5, (table_top - EDGE - FOOT - 2.5) / len(form.rows))
-    entities += _rows(form.rows, right, table_top, pitch)
+    entities += _rows(form, right, table_top, pitch)
     foot = EDGE + 1.0
     entities.append(Text(_fit(form.also, 2.3, right - EDGE), (EDGE, foot), 2.3))
     return Drawing(f"Measuring form: {form.name}", "", tuple(entities))
@@ -139,8 +145,9 @@ def _fit(words: str, height: float, room: float, *, bold: bool = False) -> str:
 
 def _head(form: Form, units: str, right: float, top: float) -> list[Entity]:
     """Return title, what to do, and the lines to fill in."""
+    title, height = _lettering.fitted(f"Measuring form: {form.name}", 5.0, right - EDGE - 54.0, least=3.0, bold=True)
     out: list[Entity] = [
-        Text(f"Measuring form: {form.name}", (EDGE, top), 5.0, level="top", bold=True),
+        Text(title, (EDGE, top), height, level="top", bold=True),
         Text(f"all lengths in {units}", (right, top), 3.5, anchor="right", level="top", bold=True),
     ]
     x, y = EDGE, top - 11.0
@@ -149,9 +156,8 @@ def _head(form: Form, units: str, right: float, top: float) -> list[Entity]:
         label = Text(words, (x, y), 2.3)
         out += [label, line((x + label.width + 1.5, y - 0.6), (x + span - 3.0, y - 0.6), "dimension")]
         x += span
-    out.append(
-        Text("Read every size three times, taking the tool off in between. Empty: not there.", (EDGE, y - 5.0), 2.3)
-    )
+    read, height = _lettering.fitted(form.read, 2.3, right - EDGE)
+    out.append(Text(read, (EDGE, y - 5.0), height))
     seen = Text(form.seen, (EDGE, y - 9.5), 2.3, bold=True)
     out.append(seen)
     if form.tick:
@@ -163,16 +169,18 @@ def _square(x: float, y: float, wide: float, high: float, layer: str = "panel") 
     return polyline([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)], layer, closed=True)
 
 
-def _rows(rows: tuple[Size, ...], right: float, top: float, pitch: float) -> list[Entity]:
+def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
     """Return a line for every letter."""
     out: list[Entity] = []
-    boxes = right - 3.0 * BOX
-    for n, words in enumerate(("1st", "2nd", "3rd")):
-        out.append(Text(words, (boxes + (n + 0.5) * BOX, top + 1.0), 2.3, anchor="middle"))
+    count, box = form.boxes
+    boxes = right - count * box
+    for n in range(count):
+        words = ("1st", "2nd", "3rd")[n] if n < 3 else f"{n + 1}th"
+        out.append(Text(words, (boxes + (n + 0.5) * box, top + 1.0), 2.3, anchor="middle"))
     out.append(Text("tool: where to hold it", (EDGE + 9.0, top + 1.0), 2.3))
     room = boxes - EDGE - 11.0
     ring = min(2.6, 0.42 * pitch)
-    for i, size in enumerate(rows):
+    for i, size in enumerate(form.rows):
         y = top - (i + 0.5) * pitch
         out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
         out.append(Circle((EDGE + 3.5, y), ring, "text"))
@@ -188,7 +196,7 @@ def _rows(rows: tuple[Size, ...], right: float, top: float, pitch: float) -> lis
         )
         text, height = _lettering.fitted(f"{size.tool}: {size.where}", _WHERE, room, least=1.6)
         out.append(Text(text, (EDGE + 9.0, y + 0.35 - 0.75 - height), height))
-        out += [_square(boxes + n * BOX + 0.5, y - 0.42 * pitch, BOX - 1.0, 0.84 * pitch) for n in range(3)]
+        out += [_square(boxes + n * box + 0.5, y - 0.42 * pitch, box - 1.0, 0.84 * pitch) for n in range(count)]
     return out
 
 

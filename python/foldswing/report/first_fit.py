@@ -22,7 +22,9 @@ _WHAT = {
 
 
 def _amount(v: float) -> str:
-    return units.show(abs(v), _FINE)
+    """Return a small distance in mm and as the nearest mark of an inch ruler, where there is one but zero."""
+    half_a_step = 0.5 * units.ruler_step(_FINE)
+    return units.show(abs(v), _FINE) if abs(v) > half_a_step else f"{abs(v):.1f} mm"
 
 
 def _move(shift: np.ndarray) -> str:
@@ -71,9 +73,12 @@ def _doubts(side: SideFit) -> Iterator[str]:
     alone = [_named(r) for r in side.readings if not r.checked]
     if alone:
         yield f"  nothing checks: {'; '.join(alone)}. Read these once more, by another hand or another tool."
-    weak = [f"{_named(r)} {r.noticed:.1f} mm" for r in side.readings if r.checked]
+    weak = sorted((r.noticed, _named(r)) for r in side.readings if r.checked)
     if weak:
-        yield f"  smallest error that would be noticed: {'; '.join(weak)}"
+        yield (
+            f"  one wrong reading would be noticed from {weak[0][0]:.1f} mm up ({weak[0][1]}) "
+            f"to {weak[-1][0]:.1f} mm ({weak[-1][1]})"
+        )
 
 
 def _unseen(side: SideFit) -> Iterator[str]:
@@ -111,8 +116,13 @@ def _side(side: SideFit) -> Iterator[str]:
             f"    {f'{a.stop}, {a.words}':38s} {_stands(a, a.now):>12s} {_stands(a, a.then):>12s}   {spread:>12s}   "
             f"{_stands(a, a.wanted)}, within {a.within:g}"
         )
+    sure = f"right in at least {100 * move.right_at_least:.0f} of 100 cases"
+    if move.which == "none":
+        if move.right_at_least > 0:
+            yield f"  as it is, all of it is {sure}"
+        return
     if move.right_at_least > 0:
-        yield f"  so moved, all of it comes right in at least {100 * move.right_at_least:.0f} of 100 cases"
+        yield f"  so moved, all of it comes {sure}"
     instead = [m for m in side.moves if m.which not in {"none", move.which} and m.right_at_least > 0]
     for m in sorted(instead, key=lambda m: -m.right_at_least)[:2]:
         yield f"  or {_WHAT[m.which]}: at least {100 * m.right_at_least:.0f} of 100"
