@@ -145,12 +145,14 @@ Which which_of(const std::string& word) {
     throw InvalidInput("which", "'" + word.substr(0, 40) + "'", "none, body, panel, both or together");
 }
 
-py::tuple correct(const py::tuple& fit, const py::iterable& landings, py::handle edges, py::handle error,
+py::tuple correct(const py::tuple& fit, const py::iterable& landings, const py::tuple& lines, py::handle error,
                   py::handle packing, bool anew, const std::vector<std::string>& allowed) {
     const auto wanted = door::landings(landings, "landings");
-    const auto edge = numbers(edges, {"edge", Kind::number}, wanted.size());
+    const auto edge = numbers(lines[0], {"edge", Kind::number}, wanted.size());
+    const auto turn_error = numbers(lines[1], {"turn_error_deg", Kind::angle}, wanted.size());
     std::vector<fitting::Target> targets;
-    for (std::size_t i = 0; i < wanted.size(); ++i) targets.push_back({wanted[i], place(edge[i], "edge")});
+    for (std::size_t i = 0; i < wanted.size(); ++i)
+        targets.push_back({wanted[i], place(edge[i], "edge"), turn_error[i]});
     std::vector<Which> which;
     for (const auto& word : allowed) which.push_back(which_of(word));
     const fitting::Setting setting{door::scalar(error, {"setting_error", Kind::length}),
@@ -198,7 +200,7 @@ void bind_fitting(py::module_& m) {
     topic.def("fit_holes", &fit_holes, py::arg("columns"), py::arg("turns"), py::arg("turn_errors"), py::arg("panel"),
               py::arg("body"), py::arg("edge_errors"), py::arg("drilling_error"), py::arg("apart_error"),
               py::arg("confidence"));
-    topic.def("correct", &correct, py::arg("fit"), py::arg("landings"), py::arg("edges"), py::arg("error"),
+    topic.def("correct", &correct, py::arg("fit"), py::arg("landings"), py::arg("lines"), py::arg("error"),
               py::arg("packing"), py::arg("anew"), py::arg("allowed"));
     topic.def("pair_out_of_line", &pair_out_of_line, py::arg("left"), py::arg("right"), py::arg("span"),
               py::arg("bush_length"), py::arg("turns_deg"), py::arg("turn_from_deg"), py::arg("turn_to_deg"));

@@ -119,6 +119,7 @@ class Moves {
         return detail::through_both(l.turn_deg(), l.normal());
     }
     [[nodiscard]] double spread_of(const Target& t, Which which) const {
+        const hinge::Landing& l = t.landing;
         Slopes s{slope(t, Which::panel), slope(t, Which::body), t.edge == kNoEdge ? 0.0 : -1.0, t.edge};
         double squared = 0.0;
         const double set = setting_.error * setting_.error;
@@ -129,7 +130,10 @@ class Moves {
             squared = which == Which::none ? 0.0 : (which == Which::both ? 2.0 * set : set);
         }
         if (which == Which::together || (which == Which::both && setting_.anew)) s.panel = s.body = {0.0, 0.0};
-        return std::sqrt(squared + variance(fit_, s));
+        const Point arm = l.point() - fit_.holes.panel;
+        const double per_radian = detail::dot(detail::turned_back(l.turn_deg(), l.normal()), detail::square_to(arm));
+        const double by_turn = per_radian * t.turn_error_deg * detail::kDegree;
+        return std::sqrt(squared + variance(fit_, s) + by_turn * by_turn);
     }
     /// The shortest shifts of both holes with the least sum of squared misses, in tolerances. An inequality counts
     /// while it is broken.
@@ -204,6 +208,8 @@ Correction correct(const HolesFit& fit, std::span<const Target> targets, const S
     for (std::size_t i = 0; i < targets.size(); ++i) {
         if (!(targets[i].landing.tolerance() > 0.0))
             throw InvalidInput("tolerance", targets[i].landing.tolerance(), "> 0").at(std::to_string(i));
+        if (!(targets[i].turn_error_deg >= 0.0 && targets[i].turn_error_deg <= 360.0))
+            throw InvalidInput("turn_error_deg", targets[i].turn_error_deg, "from 0 to 360").at(std::to_string(i));
         if (targets[i].edge != kNoEdge && targets[i].edge >= fit.edges.size())
             throw InvalidInput("edge", std::to_string(targets[i].edge), "the place of one of the edges")
                 .at(std::to_string(i));

@@ -152,6 +152,8 @@ fitting::HolesFit known_exactly(const Drawn& d, const Made& made) {
     fit.holes = made.holes;
     fit.drawn = {d.pivot, d.pivot};
     fit.edges.assign(made.edge.begin(), made.edge.end());
+    fit.turns_deg.assign(made.turn_deg.begin(), made.turn_deg.end());
+    fit.turn_standard_errors.assign(made.turn_deg.size(), 0.0);
     fit.parameters = 4 + edges;
     fit.covariance.assign(fit.parameters * fit.parameters, 0.0);
     return fit;
@@ -193,8 +195,6 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
     tally.first_fit += right(all, made, travel) ? 1 : 0;
     tally.rubbed += travel.rubs(made.holes) ? 1 : 0;
 
-    std::vector<fitting::Target> targets;
-    for (const Asked& a : all) targets.push_back({a.landing, a.edge});
     // Readings are averaged so that each landing fails in its equal part of one case in a hundred.
     const double share = 1.0 - kMayFail / static_cast<double>(all.size());
     const fitting::Known known{std::vector<double>(edges, site_error), shop.drilling_error,
@@ -228,6 +228,14 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
     const Hand hand{random.normal_point(), random.normal_point(), random.normal_point()};
 
     const auto after = [&](const fitting::HolesFit& fit, double error, bool anew, const std::vector<Which>& allowed) {
+        // The stops stay where they are: what must be true there is asked at the turns that were found.
+        std::vector<fitting::Target> targets;
+        for (const Asked& a : all) {
+            const hinge::Landing& l = a.landing;
+            targets.push_back({{fit.turns_deg[a.stop], l.point(), l.normal(), l.offset(), l.tolerance()},
+                               a.edge,
+                               fit.turn_standard_errors[a.stop]});
+        }
         const fitting::Correction fix = fitting::correct(fit, targets, {error, shop.packing_error, anew}, allowed);
         Made then = made;
         then.holes = moved(made.holes, fit.holes, fix.moves[fix.advised], error, shop.packing_error, anew, hand);

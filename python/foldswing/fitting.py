@@ -531,6 +531,7 @@ def correct(
     landings: Sequence[Landing],
     *,
     edges: Sequence[int | None] | None = None,
+    turn_errors_deg: Any = None,
     setting_error: Any = 0.4,
     packing_error: Any = 0.1,
     anew: bool = False,
@@ -546,6 +547,8 @@ def correct(
         What must be true afterwards, gaps shut included; tolerances > 0.
     edges : list of int or None
         Which uncertain edge the line of each is.
+    turn_errors_deg : (n,) angles or None
+        How far the turn of each landing's stop is usually out, standard deviation; None: not at all.
     setting_error : length
         Of where a moved hole comes to lie along x and y, standard deviation, mm.
     packing_error : length
@@ -569,10 +572,11 @@ def correct(
     """
     wanted = list(landings)
     lines = [None] * len(wanted) if edges is None else list(edges)
+    turns = [0.0] * len(wanted) if turn_errors_deg is None else turn_errors_deg
     moves, advised = _core.fitting.correct(
         _fit(fit),
         wanted,
-        [-1.0 if e is None else float(e) for e in lines],
+        ([-1.0 if e is None else float(e) for e in lines], turns),
         setting_error,
         packing_error,
         bool(anew),
@@ -626,7 +630,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     """Return how many readings to average before a hole is moved.
 
     The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which
-    it comes right within one point in a hundred of as often as with perfect readings.
+    it comes right within half a point in a hundred of as often as with perfect readings.
 
     Parameters
     ----------
@@ -642,7 +646,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     Examples
     --------
     >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999), readings_to_average(0.5, 0.4)
-    (2, 4, 8)
+    (2, 4, 15)
     """
     return _core.fitting.readings_to_average(reading_error, setting_error, tolerance, share)
 

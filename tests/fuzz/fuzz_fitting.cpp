@@ -54,7 +54,8 @@ void moves(fuzz::Bytes& in) {
     const auto found = fit(in);
     std::vector<fitting::Target> targets;
     const std::size_t n = 1 + in.below(5);
-    for (std::size_t i = 0; i < n; ++i) targets.push_back({landing(in), in.flag() ? fitting::kNoEdge : in.below(3)});
+    for (std::size_t i = 0; i < n; ++i)
+        targets.push_back({landing(in), in.flag() ? fitting::kNoEdge : in.below(3), in.flag() ? 0.0 : in.number()});
     const std::vector<fitting::Which> all{fitting::Which::body, fitting::Which::panel, fitting::Which::both,
                                           fitting::Which::together};
     const auto fix = fitting::correct(found, targets, {std::abs(in.number()), std::abs(in.number()), in.flag()}, all);

@@ -74,13 +74,14 @@ def test_exact_readings_give_the_holes_and_what_to_move(demo, made) -> None:
     assert side.fit.panel == pytest.approx(built.gate, abs=5e-3)
     assert side.fit.body == pytest.approx(built.jamb, abs=5e-3)
     assert not done.right
-    assert side.move.which == "both"
-    assert built.gate + side.move.panel == pytest.approx(made.holes.gate, abs=5e-3)
+    both = next(m for m in side.moves if m.which == "both")
+    assert built.gate + both.panel == pytest.approx(made.holes.gate, abs=5e-3)
+    assert built.jamb + both.body == pytest.approx(made.holes.jamb, abs=5e-3)
     now = {(a.stop, a.words): a.now for a in side.after}
     assert now["shut", "gap to the nose"] == pytest.approx(3 - 1.4, abs=0.01)
     assert now["level", "step of the inner face"] == pytest.approx(gate.opened(sizes, built, 90).face_step, abs=0.01)
     for a in side.after:
-        assert a.then == pytest.approx(a.wanted, abs=0.01)
+        assert a.then == pytest.approx(a.wanted, abs=0.4)  # the best that one way of moving them does
 
 
 def ends(demo, made):
@@ -105,7 +106,8 @@ def test_a_digit_swapped_is_named_and_left_out(demo, made) -> None:
 
 
 def test_what_nothing_checks_and_what_is_not_told_are_said(demo, made) -> None:
-    text = HEAD + "[[side]]\nend = 'left end'\nshut.nose_gap = [3.4, 3.5, 3.3]\nshut.sill_gap = 4\n"
+    by = "corrected_by = 'adjusters on both'\n"
+    text = HEAD + by + "[[side]]\nend = 'left end'\nshut.nose_gap = [3.4, 3.5, 3.3]\nshut.sill_gap = 4\n"
     done = evaluation.evaluate_first_fit(demo, loads_first_fit(text))
     assert not any(r.checked for r in done.sides[0].readings)  # repeats of a reading do not check how it was taken
     said = "\n".join(first_fit_lines(done))

@@ -11,11 +11,11 @@ from foldswing import clearance, gate, hinge, virtual_shop
 from foldswing.virtual_shop import Shop
 
 NEARLY_PERFECT = {
-    "tape_error": 1e-6,
-    "protractor_error_deg": 1e-6,
-    "drilling_error": 1e-6,
-    "setting_error": 1e-6,
-    "packing_error": 1e-6,
+    "tape_error": 1e-5,
+    "protractor_error_deg": 1e-5,
+    "drilling_error": 1e-5,
+    "setting_error": 1e-5,
+    "packing_error": 1e-5,
 }
 
 

@@ -199,10 +199,11 @@ enum class Which : std::int8_t {
 /// "none", "body", "panel", "both", "together".
 const char* word(Which which) noexcept;
 
-/// What must be true afterwards, and which uncertain edge its line is.
+/// What must be true afterwards, which uncertain edge its line is, and how far the stop's turn is usually out.
 struct Target {
     hinge::Landing landing;
     std::size_t edge = kNoEdge;
+    double turn_error_deg = 0.0;  ///< standard deviation, >= 0
 };
 
 /// A move and what it leaves.
@@ -252,8 +253,8 @@ inline constexpr double kSameShare = 0.002;
 /// negative, the tolerance not > 0 or the share not within 0 .. 1
 [[nodiscard]] int readings_to_average(double reading_error, double setting_error, double tolerance,
                                       double share = 0.99);
-/// One panel in a hundred: what a few readings less may cost.
-inline constexpr double kLoss = 0.01;
+/// One panel in two hundred: what a few readings less may cost.
+inline constexpr double kLoss = 0.005;
 
 /// Share of panels, hinged by one hole drilled through both parts with this standard deviation, that land within
 /// tolerance at turns, one landing at each: sd 2 |sin(t/2)| deviation at each. The smallest of them: no skill passes
