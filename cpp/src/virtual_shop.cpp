@@ -197,13 +197,13 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
 
     // Readings are averaged so that each landing fails in its equal part of one case in a hundred.
     const double share = 1.0 - kMayFail / static_cast<double>(all.size());
-    const fitting::Known known{std::vector<double>(edges, site_error), shop.drilling_error,
-                               shop.together ? shop.packing_error : fitting::kUnbounded};
     std::array<double, 3> turn_noise{};
     for (double& z : turn_noise) z = random.normal();
     std::vector<double> noise;
     for (std::size_t i = 0; i < all.size(); ++i) noise.push_back(random.normal());
-    // Read, and found by what a shop knows of itself.
+    std::array<double, edges> edge_noise{};
+    for (double& z : edge_noise) z = random.normal();
+    // Read, the edges measured again as often, and found by what a shop knows of itself.
     const auto read = [&](double setting_error) {
         const int n = shop.fit_readings > 0
                           ? shop.fit_readings
@@ -213,14 +213,23 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
         std::vector<fitting::Stop> stops{{0.0, 0.0}};
         for (std::size_t i = 1; i < made.turn_deg.size(); ++i)
             stops.push_back({made.turn_deg[i] + angle_error * turn_noise[i], angle_error});
+        const double again = shop.tape_error / root;
+        const double edge_error = 1.0 / std::hypot(1.0 / site_error, 1.0 / again);
+        std::array<double, edges> edge{};  // the mean of what was measured before and again, by their weights
+        for (std::size_t i = 0; i < edges; ++i)
+            edge[i] = (edge_error / again) * (edge_error / again) * (made.edge[i] + again * edge_noise[i]);
+        const fitting::Known known{std::vector<double>(edges, edge_error), shop.drilling_error,
+                                   shop.together ? shop.packing_error : fitting::kUnbounded};
         std::vector<fitting::Reading> readings;
         for (std::size_t i = 0; i < all.size(); ++i) {
             const hinge::Landing& l = all[i].landing;
-            const double stands = really(all[i], made) + shop.tape_error / root * noise[i];
-            readings.push_back(
-                {all[i].stop, l.point(), l.normal(), l.offset(), stands, shop.tape_error / root, all[i].edge});
+            const double stands = really(all[i], made) + again * noise[i];
+            const double found_at = all[i].edge == fitting::kNoEdge ? 0.0 : edge[all[i].edge];
+            readings.push_back({all[i].stop, l.point(), l.normal(), l.offset() + found_at, stands, again, all[i].edge});
         }
-        return fitting::fit_holes(readings, stops, {d.pivot, d.pivot}, known);
+        fitting::HolesFit fit = fitting::fit_holes(readings, stops, {d.pivot, d.pivot}, known);
+        for (std::size_t i = 0; i < edges; ++i) fit.edges[i] += edge[i];
+        return fit;
     };
     const fitting::HolesFit to_adjust = read(shop.setting_error);
     const fitting::HolesFit to_drill = read(shop.drilling_error);

@@ -630,7 +630,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     """Return how many readings to average before a hole is moved.
 
     The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which
-    it comes right within half a point in a hundred of as often as with perfect readings.
+    it comes right as often as with perfect readings, but for one in five hundred.
 
     Parameters
     ----------
@@ -646,7 +646,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     Examples
     --------
     >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999), readings_to_average(0.5, 0.4)
-    (2, 4, 15)
+    (2, 4, 37)
     """
     return _core.fitting.readings_to_average(reading_error, setting_error, tolerance, share)
 

@@ -253,8 +253,9 @@ inline constexpr double kSameShare = 0.002;
 /// negative, the tolerance not > 0 or the share not within 0 .. 1
 [[nodiscard]] int readings_to_average(double reading_error, double setting_error, double tolerance,
                                       double share = 0.99);
-/// One panel in two hundred: what a few readings less may cost.
-inline constexpr double kLoss = 0.005;
+/// One landing in five hundred: what a few readings less may cost; of all landings of a panel together, about one panel
+/// in a hundred.
+inline constexpr double kLoss = 0.002;
 
 /// Share of panels, hinged by one hole drilled through both parts with this standard deviation, that land within
 /// tolerance at turns, one landing at each: sd 2 |sin(t/2)| deviation at each. The smallest of them: no skill passes

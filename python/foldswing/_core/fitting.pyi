@@ -20,7 +20,13 @@ def fit_holes(
     confidence: Any,
 ) -> tuple[Any, ...]: ...
 def correct(
-    fit: tuple[Any, ...], landings: Iterable[Any], lines: tuple[Any, Any], error: Any, packing: Any, anew: bool, allowed: list[str]
+    fit: tuple[Any, ...],
+    landings: Iterable[Any],
+    lines: tuple[Any, Any],
+    error: Any,
+    packing: Any,
+    anew: bool,
+    allowed: list[str],
 ) -> tuple[tuple[Any, ...], int]: ...
 def pair_out_of_line(
     left: tuple[Any, ...],

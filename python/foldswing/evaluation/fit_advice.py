@@ -10,6 +10,7 @@ from foldswing.job.shop import Errors
 
 WITHIN = 1.0  # mm; within which every stop and every gap is to come
 MAY_FAIL = 0.01  # share of gates that may come out wrong: one in a hundred, shared out among all that must be right
+CALLIPER = 0.1  # mm; how far a gap read by calliper or feeler gauge is usually out; common practice, no source
 SHUT_GAPS = 3  # nose, sill and head, which must come right beside what the stops ask
 
 _DEFAULT = {name: key.default for name, key in keys_of(FirstFit).items()}
@@ -23,6 +24,8 @@ class FitAdvice:
     ----------
     average_to_adjust, average_to_drill : int
         Readings of each size worth averaging before an adjuster is set, and before a hole is drilled anew.
+    drill_by_calliper : int
+        The same before a hole is drilled anew, read by calliper or feeler gauge.
     ceiling : float or None
         Share of gates that can land within 1 mm at every stop where one hole is drilled through both parts, 0 to 1; by
         the drill alone. None where no stop asks anything.
@@ -30,6 +33,7 @@ class FitAdvice:
 
     average_to_adjust: int
     average_to_drill: int
+    drill_by_calliper: int
     ceiling: float | None
 
 
@@ -47,5 +51,8 @@ def fit_advice(errors: Errors, turns_deg: list[float]) -> FitAdvice:
         fitting.drilling_ceiling(errors.hole, turns_deg, tolerance=WITHIN) if errors.hole > 0 and turns_deg else None
     )
     return FitAdvice(
-        average(reading, float(_DEFAULT["set_within"]), asked), average(reading, errors.hole, asked), ceiling
+        average(reading, float(_DEFAULT["set_within"]), asked),
+        average(reading, errors.hole, asked),
+        average(CALLIPER, errors.hole, asked),
+        ceiling,
     )

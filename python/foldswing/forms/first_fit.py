@@ -103,8 +103,8 @@ def first_fit_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
 
 def _often(advice: FitAdvice) -> str:
     """Say how often to read for either way of moving a hole."""
-    few, many = advice.average_to_adjust, advice.average_to_drill
-    return f"{few} times before an adjuster is set, {many} times before a hole is drilled anew"
+    few, many, fine = advice.average_to_adjust, advice.average_to_drill, advice.drill_by_calliper
+    return f"{few} times before an adjuster is set; to drill anew {many} times with the tape or {fine} by calliper"
 
 
 def first_fit_pdf(job: Job, wanted: Gate, *, paper: str) -> bytes:

@@ -10,8 +10,10 @@ import numpy as np
 from foldswing import fitting, units
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.report.closing import SHORT_CAUTIONS
+from foldswing.report.words import times
 
 _FINE = "1/64 in"  # the finest ruler a bench has; a move is small
+_MANY = 10  # readings of one size; more than that nobody takes
 _STILL = 0.05  # mm; a move that prints as 0.0 is none
 _WHAT = {
     "body": "move the jamb's hole alone",
@@ -93,8 +95,8 @@ def _unseen(side: SideFit) -> Iterator[str]:
 
 
 def _side(side: SideFit) -> Iterator[str]:
-    times = sum(len(r.values) for r in side.readings)
-    yield f"{side.end}: {len(side.readings)} sizes, {times} readings; {side.fit.spare} more than needed"
+    count = sum(len(r.values) for r in side.readings)
+    yield f"{side.end}: {len(side.readings)} sizes, {count} readings; {side.fit.spare} more than needed"
     yield from _doubts(side)
     yield from _unseen(side)
     fit = side.fit
@@ -136,9 +138,10 @@ def first_fit_lines(done: FirstFitResult) -> Iterator[str]:
     if done.pair is not None:
         yield from _pair(done.pair, done.bush_length)
     if done.few < done.average:
+        finer = ", or use a finer tool (calliper, feeler gauge: reading_error = 0.1)" if done.average > _MANY else ""
         yield (
-            f"Read every size {done.average} times, taking the tool off in between, and give all readings: "
-            f"some have only {done.few}."
+            f"Read every size {times(done.average)}{finer}, taking the tool off in between, and give all readings: "
+            f"some were read only {times(done.few)}."
         )
     if done.corrected_by == "drilling" and done.ceiling is not None:
         yield (

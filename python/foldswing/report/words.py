@@ -65,6 +65,11 @@ def sentences(*texts: str) -> str:
     return " ".join(f"{t[0].upper()}{t[1:].rstrip('.')}." for t in texts if t)
 
 
+def times(count: int) -> str:
+    """Return how often: 'once', 'twice', '3 times'."""
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
 def warnings(findings: Iterable[Finding]) -> list[Block]:
     """Return findings as warnings."""
     return [sheet.Warning(f.what, f.number, f.feel, f.advice) for f in findings]
