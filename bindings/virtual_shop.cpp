@@ -28,7 +28,8 @@ py::tuple run(py::handle tape, py::handle protractor, py::handle drilling, py::h
         t = virtual_shop::run(shop, gates, seed);
     }
     return py::make_tuple(t.gates, t.first_fit, t.adjusted, t.adjusted_ceiling, t.one_adjuster, t.redrilled,
-                          t.redrilled_ceiling, t.through, t.through_ceiling, t.rubbed);
+                          t.redrilled_ceiling, t.through, t.through_ceiling, t.through_drilled, t.through_drilled_right,
+                          t.rubbed);
 }
 
 }  // namespace

@@ -236,6 +236,7 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
     const fitting::HolesFit exact = known_exactly(d, made);
     const Hand hand{random.normal_point(), random.normal_point(), random.normal_point()};
 
+    std::pair<Which, bool> last{Which::none, false};
     const auto after = [&](const fitting::HolesFit& fit, double error, bool anew, const std::vector<Which>& allowed) {
         // The stops stay where they are: what must be true there is asked at the turns that were found.
         std::vector<fitting::Target> targets;
@@ -248,7 +249,9 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
         const fitting::Correction fix = fitting::correct(fit, targets, {error, shop.packing_error, anew}, allowed);
         Made then = made;
         then.holes = moved(made.holes, fit.holes, fix.moves[fix.advised], error, shop.packing_error, anew, hand);
-        return right(all, then, travel) ? 1 : 0;
+        const bool good = right(all, then, travel);
+        last = {fix.moves[fix.advised].which, good};
+        return good ? 1 : 0;
     };
     const std::vector<Which> either{Which::body, Which::panel};
     const std::vector<Which> adjusters{Which::body, Which::panel, Which::both};
@@ -261,6 +264,8 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
     tally.redrilled_ceiling += after(exact, shop.drilling_error, true, drills);
     tally.through += after(to_drill, shop.drilling_error, true, through);
     tally.through_ceiling += after(exact, shop.drilling_error, true, through);
+    tally.through_drilled += last.first == Which::together ? 1 : 0;
+    tally.through_drilled_right += last.first == Which::together && last.second ? 1 : 0;
 }
 
 }  // namespace

@@ -67,7 +67,8 @@ class Share(NamedTuple):
 class Tally:
     """How many gates came out right; the answer of run.
 
-    Every stop and every gap is within tolerance of what was wanted, and nothing touches on the way once painted.
+    Every stop and every gap is within tolerance of what was wanted, and nothing touches on the way once painted. A gate
+    that needs no correction is left as it is.
 
     Attributes
     ----------
@@ -84,6 +85,9 @@ class Tally:
         Right after one correction by drilling anew: one hole, both, or through both together.
     through, through_ceiling : int
         Right after plugging and drilling through both again, the gate packed up shut.
+    through_drilled, through_drilled_right : int
+        Of `through_ceiling`: gates that were drilled through anew, and how many of these came out right. The others
+        were right as they were.
     rubbed : int
         At first fit something touched on the way once painted.
     """
@@ -97,6 +101,8 @@ class Tally:
     redrilled_ceiling: int
     through: int
     through_ceiling: int
+    through_drilled: int
+    through_drilled_right: int
     rubbed: int
 
     def share(self, name: str) -> Share:
@@ -171,7 +177,8 @@ def run(shop: Shop | None = None, *, gates: int = 2000, seed: int = 1) -> Tally:
     -----
     Each gate has three gaps shut (nose, sill, head), a step and a gap at level, and a gap at its second stop. What was
     measured is out by the tape's error over the root of the readings; each stop's turn by the protractor's, holes by
-    the drill's. After the first fit all six are read, the turns too, both holes are worked out (fitting.fit_holes, with
+    the drill's. After the first fit all six are read, the turns too, nose, sill and head
+    are measured again as often, both holes are worked out (fitting.fit_holes, with
     what the shop knows of its own errors) and moved as fitting.correct advises. The ceiling moves them as it would
     advise if the holes were known exactly, with the same draws of the hand.
     """

@@ -32,6 +32,9 @@ def main(gates: int) -> None:
             if ceiling is not None:
                 line += f"   ceiling, holes known exactly: {100 * tally.share(ceiling).share:.1f} %"
             print(line)
+        print(
+            f"of {tally.through_drilled} drilled through anew, holes known exactly: {tally.through_drilled_right} right"
+        )
     limit = fitting.drilling_ceiling(0.4, [90, 125])
     print(
         "\none hole drilled through both at 0.4 mm, one landing at 90 and one at 125 degrees: "

@@ -21,8 +21,8 @@ struct Shop {
     bool together = false;  ///< both holes drilled through together, the gate packed up shut
 };
 
-/// How many gates came out right: every stop and every gap within tolerance of what was wanted, and nothing touches on
-/// the way once painted.
+/// How many gates came out right; one that needs no correction is left as it is. Right: every stop and every gap within
+/// tolerance of what was wanted, and nothing touches on the way once painted.
 struct Tally {
     int gates = 0;
     int first_fit = 0;
@@ -31,9 +31,11 @@ struct Tally {
     int one_adjuster = 0;      ///< after one correction by a single adjuster, on the jamb or on the gate
     int redrilled = 0;         ///< after one correction by drilling anew, as advised from the readings
     int redrilled_ceiling = 0;
-    int through = 0;          ///< after plugging and drilling through both again, the gate packed up shut
-    int through_ceiling = 0;  ///< the same, with the holes known exactly
-    int rubbed = 0;           ///< at first fit something touched on the way once painted
+    int through = 0;                ///< after plugging and drilling through both again, the gate packed up shut
+    int through_ceiling = 0;        ///< the same, with the holes known exactly
+    int through_drilled = 0;        ///< of through_ceiling: gates that were drilled through anew, not left as they were
+    int through_drilled_right = 0;  ///< and how many of these came out right
+    int rubbed = 0;                 ///< at first fit something touched on the way once painted
 };
 
 /// One gate as the shop drew it, and what it is to do.

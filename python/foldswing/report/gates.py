@@ -131,8 +131,8 @@ def _first_fit(advice: FitAdvice) -> Paragraph:
     read = (
         "Hang it bare and read gaps, steps and the free edge, shut and at every stop, at both ends: "
         f"{times(advice.average_to_adjust)} each with the tape before a slotted hole or an eccentric bush is set; "
-        f"before a hole is drilled anew {times(advice.average_to_drill)}, or {times(advice.drill_by_calliper)} by calliper or "
-        "feeler gauge, and nose, sill and head as often again. Take the tool off in between. "
+        f"before a hole is drilled anew {times(advice.average_to_drill)}, or {times(advice.drill_by_calliper)} by "
+        "calliper or feeler gauge, and nose, sill and head as often again. Take the tool off in between. "
         "foldswing fit then says what to move (--form writes the form for it)"
     )
     limit = ""
