@@ -1,14 +1,9 @@
 """Geometry for people who make one-off moving panels and formed skins by hand.
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
-load on first use: plane, motion, hinge, clearance, relief, seam, stay, folding_stay, gate, flip_panel, opening, axis,
-station, crowned_edge, bend, blank, arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures,
-report and output carry a whole job.
-load on first use: plane, motion, hinge, clearance, fitting, adjustment, gate, flip_panel, opening, axis, station, crowned_edge, bend, blank,
-arc, units, sweep, plot, drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
-load on first use: plane, motion, hinge, clearance, tolerance, fitting, adjustment, gate, flip_panel, opening, axis,
-station, crowned_edge, cure, virtual_shop, bend, blank, arc, units, sweep, plot, drawing, template, sheet; job,
-evaluation, pictures, report and output carry a whole job.
+load on first use: plane, motion, hinge, clearance, tolerance, relief, seam, stay, folding_stay, fitting, adjustment,
+gate, flip_panel, opening, axis, station, crowned_edge, cure, virtual_shop, bend, blank, arc, units, sweep, plot,
+drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations

@@ -41,8 +41,6 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
         blocks += stay_blocks(done, words)
-        if wanted.stay is not None:
-            blocks.append(_stay(wanted, done, words))
         blocks += [Heading("After the first fit", 2), _first_fit(done.advice)]
     blocks.append(
         Table(
