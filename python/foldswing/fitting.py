@@ -646,7 +646,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     Examples
     --------
     >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999), readings_to_average(0.5, 0.4)
-    (2, 4, 37)
+    (2, 4, 36)
     """
     return _core.fitting.readings_to_average(reading_error, setting_error, tolerance, share)
 
