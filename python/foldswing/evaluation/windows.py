@@ -218,7 +218,7 @@ def _binding(found: hinge.PivotWindow, beyond: tuple[Any, ...]) -> dict[tuple[st
             landing = landings[int(found.half_plane_stops[limit])]
             rows = np.flatnonzero(found.half_plane_stops == found.half_plane_stops[limit])
             too_far, too_short = named.get(landing, ("the stop would land too far on", "the stop would land short"))
-            what = f"{too_far if limit == rows[0] else too_short} by more than {landing.tolerance:g} mm"
+            what = f"{too_far if limit == rows[0] else too_short} by more than {landing.tolerance:.3g} mm"
         elif limit == -3:
             past = clearance.minimum_gap(section, fixed, hinge.PivotHinge(found.sides[i].mean(axis=0), 0.0, -opening))
             what = f"on the way it would pass the {names[int(past.body)]} by less than wanted, {gap:.1f} mm"
