@@ -209,9 +209,11 @@ def _parts(
                 _text(item.number, "number"),
                 _text(item.feel, "cell", prefix="What you would feel: "),
             ]
-            out.append(_box(parts + [_text(item.advice, "cell")] * bool(item.advice), width, "#a03000"))
+            box = _box(parts + [_text(item.advice, "cell")] * bool(item.advice), width, "#a03000")
+            out.append(KeepTogether([box]) if alone else box)
         elif isinstance(item, sheet.Caution):
-            out.append(_box([_text(item.danger, cell, prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True))
+            box = _box([_text(item.danger, cell, prefix="<b>CAUTION</b> ")], width, "#000000", dashed=True)
+            out.append(KeepTogether([box]) if alone else box)
         elif isinstance(item, sheet.Banner):
             under = [_text(item.under, "cell")] * bool(item.under)
             frame = [("BOX", (0, 0), (-1, -1), 2.2, black), ("LEFTPADDING", (0, 0), (-1, -1), 10)]
