@@ -39,7 +39,7 @@ void require_wanted(const Wanted& w) {
                     "within +-360 degrees and not 0");
     detail::require(w.past_centre_deg >= 0.0 && w.past_centre_deg <= kMostPastCentre, "past_centre_deg",
                     w.past_centre_deg, "from 0 to 60 degrees");
-    detail::require(w.share > 0.0 && w.share < 1.0, "share", w.share, "between 0 and 1");
+    detail::require(w.share >= kLeastShare && w.share <= 1.0 - kLeastShare, "share", w.share, "from 0.01 to 0.99");
     if (w.pins.fixed == w.pivot) throw InvalidInput("fixed", "the pivot's place", "away from the pivot");
     if (w.pins.panel == w.pivot) throw InvalidInput("panel", "the pivot's place", "away from the pivot");
 }

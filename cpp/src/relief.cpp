@@ -25,7 +25,12 @@ constexpr double kWidestSpan = 90.0;      // degrees of turn, and of a chain, th
 constexpr double kWidestStep = 45.0;      // degrees between chords, however small the arc
 constexpr double kLeastMove = 1e-9;       // mm; less than this is not a move
 constexpr double kStraightOn = 1e-9;      // sine of the turn at a corner that is none
-constexpr std::size_t kMostCorners = 60'000;
+constexpr std::size_t kMostCorners = 12'000;  // a second or so of work
+
+void require_few(std::size_t corners, double work) {
+    if (corners > kMostCorners)
+        throw InvalidInput("sagitta", work * kParts, "coarser: so much travel needs more than 12000 corners");
+}
 
 Point turned(Point p, double angle_deg) { return Pose{0.0, 0.0, angle_deg}.apply(p); }
 double angle_deg(Point p) { return std::atan2(p.y, p.x) / detail::kDegree; }
@@ -204,8 +209,7 @@ class Sweep {
 
     void add(Ring ring, bool clockwise) {
         corners_ += ring.size();
-        if (corners_ > kMostCorners)
-            throw InvalidInput("sagitta", work_ * kParts, "coarser: so much travel needs more than 60000 corners");
+        require_few(corners_, work_);
         for (Point& p : ring) p = p + turn_.pivot;
         if (clockwise) std::reverse(ring.begin(), ring.end());
         pieces_.push_back(std::move(ring));
@@ -234,7 +238,12 @@ double working(double gap, double sagitta) {
 
 std::vector<Outline> all_around(std::span<const Path> sections, double work) {
     std::vector<Outline> out;
-    for (const Path& p : sections) out.push_back(around(p, work));
+    std::size_t corners = 0;
+    for (const Path& p : sections) {
+        out.push_back(around(p, work));
+        corners += out.back().corners().size();
+    }
+    require_few(corners, work);
     return out;
 }
 
@@ -242,6 +251,9 @@ std::vector<Outline> room(const std::vector<Path>& panel, const PlainTurn& turn,
     std::vector<Ring> grown;
     for (const Outline& o : all_around(panel, work))
         for (const Outline& g : offset(o, gap, {Corners::round, work, 4.0})) detail::add_rings(g, grown);
+    std::size_t corners = 0;
+    for (const Ring& ring : grown) corners += ring.size();
+    require_few(corners, work);
     Sweep sweep(turn, work);
     for (const Ring& ring : grown) sweep.along(ring);
     std::vector<Ring> pieces = sweep.take();

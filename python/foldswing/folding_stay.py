@@ -45,7 +45,7 @@ class Wanted:
     past_centre_deg : angle
         By how much the joint goes past straight at the stop, 0 to 60.
     share : number
-        The body's link as part of both, between 0 and 1.
+        The body's link as part of both, 0.01 to 0.99.
     folds : {'left', 'right'}
         Side the joint folds to, on the way from the pin in the body to the pin in the panel.
     """

@@ -14,13 +14,15 @@ namespace foldswing::folding_stay {
 /// The farthest a joint can go past centre, degrees; beyond, the links fold the other way.
 inline constexpr double kMostPastCentre = 60.0;
 
+inline constexpr double kLeastShare = 0.01;  ///< a link shorter than this part of both is none
+
 /// What is wanted of a folding stay.
 struct Wanted {
     stay::Pins pins;
     Point pivot;
     double turn_deg = 0.0;         ///< from shut to the stop it holds; within +-360, not 0
     double past_centre_deg = 0.0;  ///< by how much the joint goes past straight at the stop, 0 to kMostPastCentre
-    double share = 0.5;            ///< the body's link as part of both, between 0 and 1
+    double share = 0.5;            ///< the body's link as part of both, kLeastShare to 1 - kLeastShare
     bool left = true;  ///< the joint folds to the left of the way from the pin in the body to the pin in the panel
 };
 

@@ -34,7 +34,7 @@ struct Relief {
 /// \param gap     >= 0; 0: they just touch
 /// \param sagitta how far the outlines may exceed the true relief; >= kFinestSagitta
 /// \throws InvalidInput when a group is empty, a path is open or crosses itself, a number is out of its range (turns
-///   within +-360 degrees, lengths within 1e6 mm), or so much travel needs over 60000 corners
+///   within +-360 degrees, lengths within 1e6 mm), or so much travel needs over 12000 corners
 [[nodiscard]] Relief off_body(std::span<const Path> panel, std::span<const Path> bodies, const PlainTurn& turn,
                               double gap, double sagitta = kSagitta);
 
