@@ -24,6 +24,7 @@ constexpr double kParts = 4.0;            // into which the sagitta is shared: f
 constexpr double kWidestSpan = 90.0;      // degrees of turn, and of a chain, that one piece covers
 constexpr double kWidestStep = 45.0;      // degrees between chords, however small the arc
 constexpr double kLeastMove = 1e-9;       // mm; less than this is not a move
+constexpr int kLooks = 8;                 // at each side of a cut, for how deep it goes
 constexpr double kStraightOn = 1e-9;      // sine of the turn at a corner that is none
 constexpr std::size_t kMostCorners = 12'000;  // a second or so of work
 
@@ -351,8 +352,9 @@ class Carriers {
     std::vector<detail::Carrier> carriers_;
 };
 
-/// How deep the cut goes into the part, and where.
-std::pair<double, Point> deepest(const Outline& cut, std::span<const Outline> part) {
+/// How deep the cut goes into the part, and where: on the cut's own edge, each side looked at in kLooks places; where
+/// all of that lies on the part's edge the cut takes the part right through, and its widest place is looked at.
+std::pair<double, Point> deepest(const Outline& cut, std::span<const Outline> part, double least) {
     std::pair<double, Point> out{0.0, {}};
     const auto look = [&](Point p) {
         double near = std::numeric_limits<double>::infinity();
@@ -360,7 +362,10 @@ std::pair<double, Point> deepest(const Outline& cut, std::span<const Outline> pa
             detail::for_each_side(o, [&](Point a, Point b) { near = std::min(near, detail::distance2({a, b}, p)); });
         if (near > out.first) out = {near, p};
     };
-    detail::for_each_side(cut, [&](Point a, Point) { look(a); });
+    detail::for_each_side(cut, [&](Point a, Point b) {
+        for (int i = 0; i < kLooks; ++i) look(detail::along({a, b}, static_cast<double>(i) / kLooks));
+    });
+    if (out.first <= least * least) look(largest_circle({&cut, 1}).centre);
     out.first = std::sqrt(out.first);
     return out;
 }
@@ -377,7 +382,7 @@ Relief relief(const std::vector<Path>& panel, const std::vector<Path>& bodies, c
     Relief out;
     out.deepest = {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN()};
     for (const Outline& cut : in_common(swept, part)) {
-        const auto [depth, at] = deepest(cut, part);
+        const auto [depth, at] = deepest(cut, part, kParts * work);
         if (depth <= kParts * work) continue;
         if (depth > out.depth) {
             out.depth = depth;

@@ -73,6 +73,17 @@ TEST_CASE("what comes off the panel is what the body passes over, seen from the 
         }
 }
 
+TEST_CASE("a cut right through a body, or all of it, is a cut", "[relief][degenerate]") {
+    const Path low = box(-100.0, -60.0, 100.0, -2.0);
+    const relief::Relief through = relief::off_body({&kBar, 1}, {&low, 1}, {kPivot, 0.0, -180.0}, 0.0);
+    REQUIRE(through.area > 500.0);
+    REQUIRE(through.depth > 10.0);
+    const Path stub = box(20.0, 0.0, 30.0, 10.0);
+    const relief::Relief all = relief::off_body({&kBar, 1}, {&stub, 1}, {kPivot, 0.0, -120.0}, 0.0);
+    REQUIRE_THAT(all.area, WithinAbs(100.0, 1e-6));
+    REQUIRE_THAT(all.depth, WithinAbs(5.0, 0.01));
+}
+
 TEST_CASE("a full turn sweeps a ring", "[relief][degenerate]") {
     const Path bar = box(10.0, -1.0, 20.0, 1.0);
     const auto room = relief::swept_room({&bar, 1}, {{0.0, 0.0}, 0.0, 360.0}, 0.0, 0.01);

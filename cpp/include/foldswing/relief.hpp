@@ -21,9 +21,10 @@ struct Relief {
     std::vector<Path> cuts;  ///< closed, with true arcs: what is cut counter-clockwise, what stays inside it clockwise
     std::vector<Outline> outlines;  ///< the same with chords: holds the true relief, exceeds it by at most the sagitta
     double area = 0.0;              ///< of the outlines, mm^2
-    double depth = 0.0;             ///< how deep, at most, the cut goes in from the part's own edge
-    Point deepest;                  ///< where that is; NaN where nothing is cut
-    bool exact = true;  ///< every side was found on a line or true arc; else some is left as chords within the sagitta
+    double depth = 0.0;  ///< how deep the cut's edge goes in from the part's own; of a part cut away whole, its
+                         ///< half width
+    Point deepest;       ///< where that is; NaN where nothing is cut
+    bool exact = true;   ///< every side was found on a line or true arc; else some is left as chords within the sagitta
     std::string explanation;
 };
 
