@@ -14,6 +14,7 @@ namespace {
 
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kFarthest = 1e9;  // mm; a thousand kilometres is no shop's coordinate
+constexpr double kBeyond = 1e100;  // mm; as for the strips of landings
 constexpr std::size_t kMostPoses = 10000;
 constexpr double kLeastWeight = 1e-12;  // weights so far apart that the lighter pose says nothing in doubles
 constexpr double kMostWeight = 1e12;
@@ -138,6 +139,9 @@ PosePivot pivot_from_poses(std::span<const Pose> poses, std::span<const double> 
         const hinge::Pole pole = hinge::pole(poses[0], poses[1]);
         if (pole.status == hinge::PoleStatus::point) out.pivot = pole.pivot;
     }
+    // A turn so small that its pole lies beyond any measure is a slide.
+    if (!(std::abs(out.pivot.x) <= kBeyond && std::abs(out.pivot.y) <= kBeyond) || !x.allFinite())
+        return slide(poses, root_weight, largest);
     for (Eigen::Index i = 0; i < n; ++i)
         out.residuals.push_back({residual(2 * i) / root_weight(i), residual(2 * i + 1) / root_weight(i)});
     out.scatter = spread_of(residual, static_cast<int>(2 * n - 4), pose_error);

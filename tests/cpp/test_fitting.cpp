@@ -139,6 +139,8 @@ TEST_CASE("poses about one pivot give it back, a slide gives none", "[fitting]")
         fitting::pivot_from_poses(std::vector<Pose>{{0.0, 0.0, 30.0}, {3.0, 0.0, 30.0}, {6.0, 0.0, 390.0}});
     REQUIRE(slid.status == hinge::PoleStatus::infinity);
     REQUIRE_THAT(slid.direction.y, WithinAbs(1.0, 1e-15));
+    const auto hardly = fitting::pivot_from_poses(std::vector<Pose>{{0.0, 0.0, 0.0}, {3.0, 0.0, 1e-300}});
+    REQUIRE(hardly.status == hinge::PoleStatus::infinity);
     const auto same = fitting::pivot_from_poses(std::vector<Pose>{{1.0, 2.0, 3.0}, {1.0, 2.0, 3.0}});
     REQUIRE(same.status == hinge::PoleStatus::any);
 }
