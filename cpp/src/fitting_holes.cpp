@@ -205,7 +205,7 @@ void check_readings(HolesFit& out, std::span<const Reading> readings, const Eige
         const auto k = static_cast<Eigen::Index>(i);
         Check c;
         c.residual = left(k) * readings[i].standard_error;
-        c.redundancy = std::min(spare.row(k).squaredNorm(), 1.0);
+        c.redundancy = spare.cols() == 0 ? 0.0 : std::min(spare.row(k).squaredNorm(), 1.0);
         c.checked = c.redundancy >= kChecked;
         const double root = std::sqrt(c.redundancy);
         c.normalised = c.checked ? left(k) / root : 0.0;
