@@ -24,6 +24,8 @@ void take_quarters(Bounds& box, const Path& path, std::size_t i) {
     const double sweep = path.sweep_deg()[i];
     const Point centre = path.centre(i);
     const double radius = path.radius(i);
+    // So flat that its radius is beyond all numbers: a straight line to them, bounded by its ends.
+    if (!std::isfinite(radius) || !std::isfinite(centre.x) || !std::isfinite(centre.y)) return;
     const Point from = path.start(i) - centre;
     const double start_deg = std::atan2(from.y, from.x) / detail::kDegree;
     const double low = std::min(start_deg, start_deg + sweep);

@@ -138,3 +138,12 @@ TEST_CASE("the foot of a perpendicular lies square below the point", "[drafting]
     REQUIRE(drafting::foot({5.0, 5.0}, {5.0, 5.0}, {6.0, 8.0}) == Point{5.0, 5.0});
     REQUIRE_THROWS_AS(drafting::foot({0.0, 0.0}, {1.0, 1.0}, {1.0, 1.0}), InvalidInput);
 }
+
+TEST_CASE("an arc too flat for any radius is bounded by its ends", "[drafting]") {
+    const foldswing::Path flat({{0.0, 0.0}, {100.0, 50.0}}, {1e-310}, false);
+    const auto box = foldswing::drafting::bounds(flat);
+    REQUIRE(box.left == 0.0);
+    REQUIRE(box.right == 100.0);
+    REQUIRE(box.bottom == 0.0);
+    REQUIRE(box.top == 50.0);
+}
