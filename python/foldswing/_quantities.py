@@ -21,6 +21,9 @@ _MM = {
     "allowance_from_coupon": "bend allowance",
     "along": "distance along the arc from its top",
     "behind": "behind the outer face",
+    "best_forgiveness": "how far off the hole may be at the best angle",
+    "best_gap": "smallest gap at the best angle",
+    "cell": "side of a cell",
     "bend_allowance": "bend allowance",
     "bend_deduction": "bend deduction",
     "centre_from_end": "bend centre line from the end of the blank",
@@ -35,6 +38,7 @@ _MM = {
     "developed_length": "developed length",
     "distance": "distance",
     "drop": "drop below the face",
+    "forgiveness": "how far off the hole may be",
     "flat_length": "length of the flat strip",
     "gap": "smallest gap",
     "height": "height",
@@ -82,6 +86,8 @@ _MM = {
     "y": "up",
 }
 _MM_XY = {
+    "best_pivot": "best place for the pivot",
+    "near": "spot wanted",
     "centre": "centre",
     "centre_standard_error": "standard error of the centre",
     "centroid": "centre of the area",
@@ -110,10 +116,13 @@ _DEGREES = {
 }
 _NUMBERS = {
     "at": "place in the motion, 0 to 1",
+    "best_hole": "which of the holes at the best angle",
+    "best_score": "how well the best angle meets the wish",
     "body": "index of the fixed body",
     "constant": "k-factor",
     "clear_until": "place in the motion before which nothing touches",
     "deepest_at": "place in the motion of the deepest overlap",
+    "hole": "which of the holes",
     "index_a": "which of the first",
     "index_b": "which of the second",
     "iterations": "steps of the search",
@@ -124,6 +133,7 @@ _NUMBERS = {
     "mitre_limit": "longest mitre over the distance",
     "part": "which part of the profile",
     "s": "place in the motion, 0 to 1",
+    "score": "how well an angle meets the wish",
 }
 _PER_MM = {"curvature": "curvature", "curvature_standard_error": "standard error of the curvature"}
 
@@ -134,6 +144,9 @@ _TABLE = {
     **{name: Quantity("1", words) for name, words in _NUMBERS.items()},
     **{name: Quantity("mm-1", words) for name, words in _PER_MM.items()},
     "area": Quantity("mm2", "area"),
+    "clear_area": Quantity("mm2", "area that clears"),
+    "fouled_area": Quantity("mm2", "area that fouls"),
+    "undecided_area": Quantity("mm2", "area too close to call"),
     "direction": Quantity("1", "direction", xy=True),
     "face": Quantity("1", "direction along the face", xy=True),
     "face_normal": Quantity("1", "outward from the face", xy=True),

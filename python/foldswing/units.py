@@ -483,6 +483,9 @@ def ruler_step(ruler: Any) -> float:
     return float(in_own_unit * INCH if in_inches else in_own_unit)
 
 
+_LONGEST_STEP = 1000  # mm; no ruler is coarser
+
+
 def _step(ruler: Any) -> tuple[Fraction, bool]:
     """Return the step of a ruler in its own unit, and whether that is the inch."""
     if isinstance(ruler, str):
@@ -493,11 +496,11 @@ def _step(ruler: Any) -> tuple[Fraction, bool]:
                 f"ruler must be a step such as '1/32 in' or '0.5 mm'; got {ruler!r}: {why}"
             ) from None
         in_inches = (step / INCH).denominator in {1, 2, 4, 8, 16, 32, 64, 128, 10, 20, 50, 100}
-        if step > 0:
+        if 0 < step <= _LONGEST_STEP:
             return (step / INCH, True) if in_inches else (step, False)
-    elif isinstance(ruler, (int, float)) and not isinstance(ruler, bool) and 0 < ruler < float("inf"):
+    elif isinstance(ruler, (int, float)) and not isinstance(ruler, bool) and 0 < ruler <= _LONGEST_STEP:
         return Fraction(ruler).limit_denominator(1000), False
-    raise _core.InvalidInput(f"ruler must be a step > 0 such as '1/32 in' or '0.5 mm', got {ruler!r}")
+    raise _core.InvalidInput(f"ruler must be a step > 0 and up to 1 m such as '1/32 in' or '0.5 mm', got {ruler!r}")
 
 
 def _length(value: Any) -> Fraction:
