@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "catch.hpp"
+#include "counter_gate.hpp"
 
 namespace cure = foldswing::cure;
 namespace gate = foldswing::gate;
@@ -22,19 +23,6 @@ constexpr double kWithin = 5e-4;  // mm
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kInf = std::numeric_limits<double>::infinity();
 
-gate::Sizes counter_gate() {
-    gate::Sizes s;
-    s.thickness = 28.0;
-    s.height = 360.0;
-    s.lower_edge_below_worktop = 36.0;
-    s.nose_behind_wall = 31.0;
-    s.nose_depth = 40.0;
-    s.worktop_above_floor = 900.0;
-    s.head_above_worktop = 328.0;
-    s.sill_below_worktop = 40.0;
-    s.jamb_depth = 60.0;
-    return s;
-}
 Outline rounded(gate::Sizes s, double inner, double outer) {
     s.lower_inner_radius = inner;
     s.lower_outer_radius = outer;

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "catch.hpp"
+#include "counter_gate.hpp"
 
 namespace gate = foldswing::gate;
 namespace flip = foldswing::flip_panel;
@@ -12,20 +13,6 @@ using foldswing::InvalidInput;
 using foldswing::Point;
 
 namespace {
-
-gate::Sizes counter_gate() {
-    gate::Sizes s;
-    s.thickness = 28.0;
-    s.height = 360.0;
-    s.lower_edge_below_worktop = 36.0;
-    s.nose_behind_wall = 31.0;
-    s.nose_depth = 40.0;
-    s.worktop_above_floor = 900.0;
-    s.head_above_worktop = 328.0;
-    s.sill_below_worktop = 40.0;
-    s.jamb_depth = 60.0;
-    return s;
-}
 
 flip::Sizes tail_panel() {
     flip::Sizes s;

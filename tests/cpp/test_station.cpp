@@ -7,6 +7,7 @@
 #include <random>
 
 #include "catch.hpp"
+#include "counter_gate.hpp"
 
 namespace station = foldswing::station;
 namespace gate = foldswing::gate;
@@ -18,20 +19,6 @@ namespace {
 constexpr double kRounding = 1e-11;  // mm, on parts of a few hundred mm
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kInf = std::numeric_limits<double>::infinity();
-
-gate::Sizes counter_gate() {
-    gate::Sizes s;
-    s.thickness = 28.0;
-    s.height = 360.0;
-    s.lower_edge_below_worktop = 36.0;
-    s.nose_behind_wall = 31.0;
-    s.nose_depth = 40.0;
-    s.worktop_above_floor = 900.0;
-    s.head_above_worktop = 328.0;
-    s.sill_below_worktop = 40.0;
-    s.jamb_depth = 60.0;
-    return s;
-}
 
 station::Differences worktop_up(double up) {
     station::Differences d;

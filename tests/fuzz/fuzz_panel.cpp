@@ -8,22 +8,14 @@
 #include <foldswing/gate.hpp>
 #include <foldswing/station.hpp>
 
+#include "../cpp/counter_gate.hpp"
 #include "bytes.hpp"
 
 namespace {
 using namespace foldswing;
 
 gate::Sizes gate_sizes(fuzz::Bytes& in) {
-    gate::Sizes s;
-    s.thickness = 28.0;
-    s.height = 360.0;
-    s.lower_edge_below_worktop = 36.0;
-    s.nose_behind_wall = 31.0;
-    s.nose_depth = 40.0;
-    s.worktop_above_floor = 900.0;
-    s.head_above_worktop = 328.0;
-    s.sill_below_worktop = 40.0;
-    s.jamb_depth = 60.0;
+    gate::Sizes s = counter_gate();
     const std::array<double gate::Sizes::*, 20> all{
         &gate::Sizes::thickness,          &gate::Sizes::height,
         &gate::Sizes::outer_face_out,     &gate::Sizes::lower_edge_below_worktop,
