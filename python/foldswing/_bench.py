@@ -13,7 +13,7 @@ from foldswing.drawing import Drawing
 from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
-from foldswing.evaluation.hardware import with_ear
+from foldswing.evaluation.hardware import eared_section
 from foldswing.evaluation.reliefs import ReliefResult
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
@@ -281,7 +281,7 @@ def gate_card(wanted: Gate, done: GateResult, job: Job, paper: str) -> Drawing:
     bodies = {n: seen(wanted, p.outline(SAGITTA)) for n, p in surroundings(wanted, done.sizes).items() if n != "head"}
     assert done.holes is not None
     words = lengths(job)["show"]
-    section = with_ear(gate.panel(done.sizes), done.holes.gate, wanted.hinge.ear_radius)
+    section = eared_section(wanted, done.sizes, done.holes)
     hung = section.moved(gate.pose(done.holes, 0.0))
     pin = done.holes.jamb
 

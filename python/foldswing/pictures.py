@@ -14,7 +14,7 @@ from foldswing.drawing import Drawing
 from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, FlipResult, GateResult
 from foldswing.evaluation.findings import SAGITTA, stands
 from foldswing.evaluation.gate_section import surroundings
-from foldswing.evaluation.hardware import with_ear
+from foldswing.evaluation.hardware import eared_section
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
@@ -37,7 +37,7 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Draw
     """Return the section of a gate at every stop, with its tightest places; options as template.swing_picture."""
     section = gate.panel(done.sizes)
     if done.holes is not None:
-        section = with_ear(section, done.holes.gate, wanted.hinge.ear_radius).moved(gate.pose(done.holes, 0.0))
+        section = eared_section(wanted, done.sizes, done.holes).moved(gate.pose(done.holes, 0.0))
     poses = {"shut": Pose(0.0, 0.0, 0.0)}
     way = -1.0 if wanted.seen_from == "left end" else 1.0
     pivot = seen_point(wanted, done.pivot if done.holes is None else done.holes.jamb)
@@ -67,7 +67,7 @@ def gate_swing(wanted: Gate, done: GateResult, job: Job, **options: Any) -> Draw
 def gate_tightest(wanted: Gate, done: GateResult, job: Job, close: Approach, room: tuple[float, float]) -> Drawing:
     """Return the close-up of one of a gate's closest approaches."""
     assert done.holes is not None
-    section = with_ear(gate.panel(done.sizes), done.holes.gate, wanted.hinge.ear_radius)
+    section = eared_section(wanted, done.sizes, done.holes)
     hung = seen(wanted, section.moved(gate.pose(done.holes, close.opening_deg)))
     return template.close_up(
         hung,

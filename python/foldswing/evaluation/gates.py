@@ -26,7 +26,7 @@ from foldswing.evaluation.gate_section import (
     section,
     surroundings,
 )
-from foldswing.evaluation.hardware import Hardware, bought_pivot, evaluate_hardware, with_ear
+from foldswing.evaluation.hardware import Hardware, bought_pivot, eared_section, evaluate_hardware
 from foldswing.evaluation.openings import (
     END_GAPS,
     OpeningResult,
@@ -336,9 +336,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     rounded = _rounded(solved, sizes, given.step) if decided and marks is None else None
     marked = rounded.marks if rounded else marks
     holes = gate.holes(sizes, marked) if marked else None
-    cross = gate.panel(sizes)
-    if holes:
-        cross = with_ear(cross, holes.gate, wanted.hinge.ear_radius)
+    cross = eared_section(wanted, sizes, holes) if holes else gate.panel(sizes)
     hung = cross.moved(gate.pose(holes, 0.0)) if holes else cross
     gaps, findings = shut_gaps(wanted, cut, hung.outline(SAGITTA), given.bodies, given.wants) if goes_in else ((), [])
     findings += cut.findings

@@ -45,6 +45,11 @@ def with_ear(panel: plane.Path, centre: np.ndarray, radius: float | None) -> pla
     return panel if radius is None else plane.with_disc(panel, centre, radius)
 
 
+def eared_section(wanted: Gate, sizes: gate.Sizes, holes: gate.Holes) -> plane.Path:
+    """Return the section of a gate at its ends: as drawn, with its ear where it has one."""
+    return with_ear(gate.panel(sizes), holes.gate, wanted.hinge.ear_radius)
+
+
 def bought_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
     """Return where the pin of a bought hinge is with the gate shut, section axes; None where none is given."""
     b = wanted.hinge.bought

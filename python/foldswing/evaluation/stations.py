@@ -19,7 +19,7 @@ from foldswing._core.plane import Path
 from foldswing._values import value
 from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Likely, Wants, approaches, judge, stands
 from foldswing.evaluation.gate_section import above_asked, body_outline
-from foldswing.evaluation.hardware import with_ear
+from foldswing.evaluation.hardware import eared_section
 from foldswing.job import Body, CrownedEdge, Gate, Station, Stop
 
 END_REACH = 0.1  # of the opening's width; a station nearer to an end speaks for it (common practice, no source)
@@ -357,9 +357,8 @@ def evaluate_stations(
         sizes, holes = run.sizes(at), holes_at(at)
         around = _around(wanted, sizes, stretch)
         try:
-            panel = gate.panel(sizes)
-            if stretch in (run.stretches[0], run.stretches[-1]):  # ears stand round the pins, at the ends
-                panel = with_ear(panel, holes.gate, wanted.hinge.ear_radius)
+            at_end = stretch in (run.stretches[0], run.stretches[-1])  # ears stand round the pins, at the ends
+            panel = eared_section(wanted, sizes, holes) if at_end else gate.panel(sizes)
             hung = panel.moved(gate.pose(holes, 0.0))
             shut = hung.outline(SAGITTA)
         except InvalidInput as why:
