@@ -315,7 +315,7 @@ std::vector<Run> clear_runs(const Run& run, std::span<const Cell> cells) {
                 if (start < low || start > high) to = -1.0;
                 return;
             }
-            const auto [t0, t1] = std::minmax((low - start) / way, (high - start) / way);
+            const auto [t0, t1] = std::minmax({(low - start) / way, (high - start) / way});
             from = std::max(from, t0);
             to = std::min(to, t1);
         };
