@@ -205,6 +205,16 @@ void bind_fitting(py::module_& m) {
     topic.def("pair_out_of_line", &pair_out_of_line, py::arg("left"), py::arg("right"), py::arg("span"),
               py::arg("bush_length"), py::arg("turns_deg"), py::arg("turn_from_deg"), py::arg("turn_to_deg"));
     topic.def(
+        "measured_again",
+        [](py::handle before, py::handle before_error, py::handle again, py::handle reading_error) {
+            const fitting::Measured was{door::scalar(before, {"before", Kind::length}),
+                                        door::scalar(before_error, {"before_error", Kind::length})};
+            const auto now = fitting::measured_again(was, numbers(again, {"again", Kind::length}),
+                                                     door::scalar(reading_error, {"reading_error", Kind::length}));
+            return py::make_tuple(now.value, now.standard_error);
+        },
+        py::arg("before"), py::arg("before_error"), py::arg("again"), py::arg("reading_error"));
+    topic.def(
         "readings_to_average",
         [](py::handle reading, py::handle setting, py::handle tolerance, py::handle share) {
             return fitting::readings_to_average(door::scalar(reading, {"reading_error", Kind::length}),

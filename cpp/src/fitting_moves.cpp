@@ -232,6 +232,23 @@ Correction correct(const HolesFit& fit, std::span<const Target> targets, const S
     return out;
 }
 
+Measured measured_again(const Measured& before, std::span<const double> again, double reading_error) {
+    detail::require_finite("before", before.value);
+    detail::require_not_negative("before_error", before.standard_error);
+    detail::require_positive("reading_error", reading_error);
+    if (again.empty()) throw InvalidInput("again", "no reading", "at least one reading");
+    const double n = static_cast<double>(again.size());
+    double further = 0.0;  // each reading beyond what it was before: small numbers, whatever the size
+    for (const double reading : again) {
+        detail::require_finite("again", reading);
+        further += (reading - before.value) / n;
+    }
+    const double error = reading_error / std::sqrt(n);
+    const double both = std::hypot(before.standard_error, error);
+    const double part = before.standard_error / both;
+    return {before.value + part * part * further, part * error};
+}
+
 int readings_to_average(double reading_error, double setting_error, double tolerance, double share) {
     detail::require_not_negative("reading_error", reading_error);
     detail::require_not_negative("setting_error", setting_error);

@@ -6,6 +6,7 @@
 #include <foldswing/virtual_shop.hpp>
 #include <numbers>
 #include <random>
+#include <utility>
 
 #include "check.hpp"
 
@@ -214,11 +215,15 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
         for (std::size_t i = 1; i < made.turn_deg.size(); ++i)
             stops.push_back({made.turn_deg[i] + angle_error * turn_noise[i], angle_error});
         const double again = shop.tape_error / root;
-        const double edge_error = 1.0 / std::hypot(1.0 / site_error, 1.0 / again);
-        std::array<double, edges> edge{};  // the mean of what was measured before and again, by their weights
-        for (std::size_t i = 0; i < edges; ++i)
-            edge[i] = (edge_error / again) * (edge_error / again) * (made.edge[i] + again * edge_noise[i]);
-        const fitting::Known known{std::vector<double>(edges, edge_error), shop.drilling_error,
+        std::array<double, edges> edge{};
+        std::vector<double> edge_errors;
+        for (std::size_t i = 0; i < edges; ++i) {
+            const std::array<double, 1> mean{made.edge[i] + again * edge_noise[i]};
+            const fitting::Measured now = fitting::measured_again({0.0, site_error}, mean, again);
+            edge[i] = now.value;
+            edge_errors.push_back(now.standard_error);
+        }
+        const fitting::Known known{std::move(edge_errors), shop.drilling_error,
                                    shop.together ? shop.packing_error : fitting::kUnbounded};
         std::vector<fitting::Reading> readings;
         for (std::size_t i = 0; i < all.size(); ++i) {

@@ -11,7 +11,7 @@ from foldswing import arc
 from foldswing._core import InvalidInput
 from foldswing._layout import Placer, running
 from foldswing._pictures import _picture_letters
-from foldswing.drawing import Drawing, Entity, _numbers, _positive, line, mark, polyline
+from foldswing.drawing import Drawing, Entity, Text, _numbers, _positive, line, mark, polyline
 
 _STEEPEST = 0.3  # of the chord; as high as a crowned edge is drawn, so that words find room between its heights
 _LARGER = (1, 2, 5, 10, 20, 50, 100)  # times; how much larger heights may be drawn
@@ -140,7 +140,12 @@ def edge_elevation(
     foot = -5.0 * letters
     entities.append(line((-0.5 * chord, foot), (0.5 * chord, foot), "dimension"))
     placer = Placer(entities, letters)
-    words = [placer.text(text, (0.0, larger * height + 1.1 * letters), letters) for height, text in axes]
+    words = []
+    for height, text in axes:
+        y = larger * height
+        trials = [Text(text, (0.0, y + way * 1.1 * letters), letters, 0.0, "middle", "middle") for way in (1.0, -1.0)]
+        beside = Text(text, (over + 0.5 * letters, y), letters, 0.0, "left", "middle")  # free, if the rest is not
+        words.append(placer.best([*trials, beside]))
     words.append(placer.text(f"chord {chord:.0f}", (0.0, foot + 1.1 * letters), letters))
     words.append(placer.text("pins", (-from_middle, larger * rise + 2.5 * letters), letters))
     said = f"{view}; heights drawn {larger} times larger" if larger > 1 else view

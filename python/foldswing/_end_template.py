@@ -368,12 +368,13 @@ def radius_labels(panel: Path, label: Show, placer: Placer) -> list[Entity]:
             continue
         middle = drafting.split(Path([ends[i], ends[i + 1]], [sweep]), max(1.0, 0.5 * abs(float(sweep)))).points[1]
         outward = unit(middle - 0.5 * (ends[i] + ends[i + 1]))
-        for length, lean_deg in ((n, a) for n in (7.0, 14.0, 21.0, 28.0) for a in (0.0, 30.0, -30.0, 55.0, -55.0)):
+        places = [(n, a) for n in (7.0, 14.0, 21.0, 28.0) for a in (0.0, 30.0, -30.0, 55.0, -55.0)]
+        for off_lines, (length, lean_deg) in ((b, place) for b in (True, False) for place in places):
             way = Pose(0.0, 0.0, lean_deg).apply(outward)
             anchor: Literal["left", "right"] = "left" if way[0] >= 0.0 else "right"
             tip = middle + length * way
             words = Text(f"R {label(float(radius))}", tip + way, LETTERS, 0.0, anchor, "middle", layer="dimension")
-            if placer.free(words, middle, tip):
+            if placer.free(words, middle, tip, off_lines=off_lines):
                 break
         out += [line(middle, tip, "dimension"), words]
     return out

@@ -177,8 +177,10 @@ class Placer:
             middle = np.array([middle[0], low[1] - 1.2 * height])
         return self.text(words, middle, height, layer="neighbour")
 
-    def free(self, text: Text, start: np.ndarray, tip: np.ndarray) -> bool:
-        """Tell whether a text on a leader from start to tip covers no other word; if so it is taken as placed."""
+    def free(self, text: Text, start: np.ndarray, tip: np.ndarray, *, off_lines: bool = False) -> bool:
+        """Tell whether a text on a leader from start to tip covers no word, or no line either; if so it is placed."""
+        if off_lines and self._covered(text.bounds) > 0.0:
+            return False
         leader = start + (tip - start) * np.linspace(0.0, 1.0, 30)[:, None]
         for box in self._boxes:
             if self._shared(text.bounds, box) > 0.0:

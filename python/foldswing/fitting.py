@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -24,6 +24,7 @@ __all__ = [
     "Correction",
     "Ellipse",
     "HolesFit",
+    "Measured",
     "Move",
     "Pair",
     "PairAt",
@@ -34,6 +35,7 @@ __all__ = [
     "drilling_ceiling",
     "ellipse",
     "fit_holes",
+    "measured_again",
     "pair_out_of_line",
     "pivot_from_arc",
     "pivot_from_poses",
@@ -624,6 +626,43 @@ def pair_out_of_line(
         _fit(left), _fit(right), span, bush_length, turns_deg, turn_from_deg, turn_to_deg
     )
     return Pair(body, panel, tuple(PairAt(*a) for a in at), PairAt(*worst))
+
+
+class Measured(NamedTuple):
+    """A size and its standard error, mm."""
+
+    value: float
+    standard_error: float
+
+
+def measured_again(before: Any, before_error: Any, again: Any, reading_error: Any) -> Measured:
+    """Return a size that was measured before and is measured again.
+
+    Parameters
+    ----------
+    before, before_error : length
+        As it was, and its standard error, mm; an error of 0 means it is known, and it stays.
+    again : (n,) lengths
+        Readings of it, at least one, mm.
+    reading_error : length
+        Standard error of one of them, mm.
+
+    Returns
+    -------
+    Measured
+        Mean of both by the inverses of their variances.
+
+    Raises
+    ------
+    InvalidInput
+        When there is no reading, or an error is out of range.
+
+    Examples
+    --------
+    >>> measured_again(40, 0.5, [40.6, 40.8], 0.5).value
+    40.46666666666667
+    """
+    return Measured(*_core.fitting.measured_again(before, before_error, again, reading_error))
 
 
 def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: Any = 1.0, share: Any = 0.99) -> int:

@@ -1,3 +1,4 @@
+#include <array>
 #include <cmath>
 #include <foldswing/adjustment.hpp>
 #include <foldswing/fitting.hpp>
@@ -161,6 +162,15 @@ TEST_CASE("a pair drilled alike is in line, and the worst turn is the worst", "[
     }
     REQUIRE(pair.worst.turn_deg == -90.0);  // the panel hole, 0.7 along x, then hangs straight over the body's
     REQUIRE_THAT(pair.worst.clearance, WithinAbs(1.1 * 20.0 / 1180.0, 1e-12));
+}
+
+TEST_CASE("a size measured again is the mean by weights") {
+    const std::array<double, 2> again{10.2, 10.4};
+    const auto now = fitting::measured_again({10.0, 0.3}, again, 0.3);
+    REQUIRE(std::abs(now.value - 10.2) < 1e-12);
+    REQUIRE(std::abs(now.standard_error - 0.3 / std::sqrt(3.0)) < 1e-15);
+    REQUIRE(fitting::measured_again({10.0, 0.0}, again, 0.3).value == 10.0);
+    REQUIRE_THROWS_AS(fitting::measured_again({10.0, 0.3}, {}, 0.3), foldswing::InvalidInput);
 }
 
 TEST_CASE("a hole drilled through both cannot pass its ceiling", "[fitting][anchor]") {

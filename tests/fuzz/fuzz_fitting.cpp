@@ -1,4 +1,5 @@
 // Fits, moves and adjusters.
+#include <array>
 #include <foldswing/adjustment.hpp>
 #include <foldswing/fitting.hpp>
 
@@ -106,6 +107,10 @@ void figures(fuzz::Bytes& in) {
     const double c = in.number();
     fuzz::call([&] { (void)fitting::ellipse({a, b, c}, in.number()); });
     fuzz::call([&] { (void)fitting::readings_to_average(a, b, c, in.number()); });
+    fuzz::call([&] {
+        const std::array<double, 2> again{c, in.number()};
+        (void)fitting::measured_again({a, b}, again, in.number());
+    });
     fuzz::call([&] { (void)fitting::drilling_ceiling(a, b, in.numbers(4)); });
 }
 }  // namespace

@@ -84,10 +84,36 @@ def test_exact_readings_give_the_holes_and_what_to_move(demo, made) -> None:
         assert a.then == pytest.approx(a.wanted, abs=0.4)  # the best that one way of moving them does
 
 
+def test_edges_measured_again_are_told_from_misdrilled_holes(made) -> None:
+    text = DEMO.read_text(encoding="utf-8").replace("[[material]]", "[errors]\nmeasured = 0.5\n\n[[material]]", 1)
+    loose = job.loads(text)
+    # The nose stands 0.8 mm nearer than it was measured, the sill 0.6 mm lower: gaps 0.8 narrower, 0.6 wider.
+    readings = HEAD + sure("reading_error = 0.01\n" + read(made, made.holes, sizes=ends(loose, made)))
+    readings = readings.replace("nose_gap = 3.0", "nose_gap = 2.2").replace("sill_gap = 4.0", "sill_gap = 4.6")
+    sizes = ends(loose, made)
+    again = (
+        f"[side.again]\nnose_behind_wall = {sizes.nose_behind_wall - 0.8!r}\n"
+        f"sill_below_worktop = [{sizes.sill_below_worktop + 0.5!r}, {sizes.sill_below_worktop + 0.7!r}]\n"
+        f"head_above_worktop = {sizes.head_above_worktop!r}\n"
+    )
+    file = loads_first_fit(readings.replace("[side.shut]", again + "[side.shut]"))
+    side = evaluation.evaluate_first_fit(loose, file).sides[0]
+    assert side.once == ()
+    assert side.fit.edges == pytest.approx([0.8, -0.6, 0.0], abs=0.02)
+    assert side.fit.body == pytest.approx(made.holes.jamb, abs=0.02)
+    now = {(a.stop, a.words): a.now for a in side.after}
+    assert now["shut", "gap to the nose"] == pytest.approx(2.2, abs=0.02)
+    assert now["shut", "gap to the sill"] == pytest.approx(4.6, abs=0.02)
+    without = evaluation.evaluate_first_fit(loose, loads_first_fit(readings))
+    assert without.sides[0].once == ("nose", "sill", "head")
+    assert any("[side.again]" in line for line in first_fit_lines(without))
+
+
 def ends(demo, made):
     from foldswing.evaluation.first_fit import _end
 
-    return _end(demo.gate[0], demo, made, "left end").sizes
+    file = loads_first_fit(HEAD + "[[side]]\nend = 'left end'")
+    return _end(demo.gate[0], demo, made, file, 0).sizes
 
 
 def test_a_digit_swapped_is_named_and_left_out(demo, made) -> None:

@@ -298,6 +298,24 @@ def test_the_ceiling_is_what_the_drill_alone_leaves(show, size) -> None:
     assert said == pytest.approx(0.84, abs=0.005)
 
 
+def test_a_size_measured_again_is_the_weighted_mean() -> None:
+    again = [40.6, 40.8, 41.3]
+    weights = np.array([1 / 0.7**2, *[1 / 0.4**2] * 3])
+    now = fitting.measured_again(40, 0.7, again, 0.4)
+    assert now.value == pytest.approx(np.average([40, *again], weights=weights), rel=1e-14)
+    assert now.standard_error == pytest.approx(weights.sum() ** -0.5, rel=1e-14)
+    assert fitting.measured_again(40, 0, again, 0.4) == (40.0, 0.0)
+    for call in (
+        lambda: fitting.measured_again(40, 0.5, [], 0.4),
+        lambda: fitting.measured_again(40, -0.5, again, 0.4),
+        lambda: fitting.measured_again(40, 0.5, again, 0),
+        lambda: fitting.measured_again(math.nan, 0.5, again, 0.4),
+        lambda: fitting.measured_again(40, 0.5, [math.inf], 0.4),
+    ):
+        with pytest.raises(fs.InvalidInput):
+            call()
+
+
 def test_readings_to_average_is_the_fewest_that_do() -> None:
     for share in (0.9, 0.99, 0.999):
         n = fitting.readings_to_average(0.5, 0.15, share=share)

@@ -257,6 +257,19 @@ inline constexpr double kSameShare = 0.002;
 /// in a hundred.
 inline constexpr double kLoss = 0.002;
 
+/// A size and its standard error.
+struct Measured {
+    double value = 0.0;
+    double standard_error = 0.0;
+};
+
+/// A size that was measured before and is measured again: the mean of both by the inverses of their variances.
+/// \param before        as it was; a standard error of 0 means it is known, and stays
+/// \param again         readings of it, at least one
+/// \param reading_error standard error of one of these, > 0
+/// \throws InvalidInput when there is no reading or a number breaks its rule
+[[nodiscard]] Measured measured_again(const Measured& before, std::span<const double> again, double reading_error);
+
 /// Share of panels, hinged by one hole drilled through both parts with this standard deviation, that land within
 /// tolerance at turns, one landing at each: sd 2 |sin(t/2)| deviation at each. The smallest of them: no skill passes
 /// it, for the drill alone is the cause. \throws InvalidInput when there is no turn, or a number is out of range

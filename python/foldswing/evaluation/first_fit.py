@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
@@ -17,8 +18,8 @@ from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
 from foldswing.evaluation.stations import along
 from foldswing.job import Gate, Job
-from foldswing.job.first_fit import FirstFitFile, SideReadings
-from foldswing.job.keys import listed, nearest
+from foldswing.job.first_fit import FirstFitFile, MeasuredAgain, SideReadings
+from foldswing.job.keys import keys_of, listed, nearest
 
 PACKING = 0.1  # mm; how true a gate is packed up shut, one standard deviation; common practice, no source
 _HOW = {
@@ -110,6 +111,8 @@ class SideFit:
         All that are open, 'none' first.
     after : tuple of Afterwards
         What the move leaves.
+    once : tuple of str
+        Fixed edges that were not measured again: 'nose', 'sill', 'head'.
     """
 
     end: str
@@ -121,6 +124,7 @@ class SideFit:
     move: fitting.Move
     moves: tuple[fitting.Move, ...]
     after: tuple[Afterwards, ...]
+    once: tuple[str, ...]
 
 
 @value
@@ -181,7 +185,7 @@ class _End(NamedTuple):
     sizes: gate.Sizes
     holes: gate.Holes
     openings: dict[str, float]
-    edge_error: float
+    edges: tuple[fitting.Measured, ...]  # how far nose, sill and head lie beyond where they are drawn
 
 
 def chosen_gate(job: Job, name: str | None) -> Gate:
@@ -205,9 +209,31 @@ def chosen_gate(job: Job, name: str | None) -> Gate:
     return job.gate[names.index(name)]
 
 
-def _end(wanted: Gate, job: Job, result: GateResult, end: str) -> _End:
+def _edges_found(
+    sizes: gate.Sizes, side: SideReadings, file: FirstFitFile, path: str, error: float
+) -> tuple[fitting.Measured, ...]:
+    """Return how far each edge lies beyond where it is drawn, toward the gate; measured again or not."""
+    drawn = {
+        "nose_behind_wall": sizes.nose_behind_wall,
+        "sill_below_worktop": sizes.sill_below_worktop - sizes.worktop_drop,
+        "head_above_worktop": sizes.head_above_worktop + sizes.worktop_drop,
+    }
+    out = []
+    for name, before in drawn.items():
+        mean = getattr(side.again, name) if side.again is not None else None
+        if mean is None:
+            out.append(fitting.Measured(0.0, error))
+            continue
+        # All three are measured away from the gate: a larger size is an edge farther off.
+        readings = [before - size for size in file.several.get(f"{path}.again.{name}", (mean,))]
+        out.append(fitting.measured_again(0.0, error, readings, file.fit.reading_error))
+    return tuple(out)
+
+
+def _end(wanted: Gate, job: Job, result: GateResult, file: FirstFitFile, number: int) -> _End:
     """Return the section at an end; where left and right have pivots of their own, with its own holes."""
-    right = end == "right end"
+    side = file.fit.side[number]
+    right = side.end == "right end"
     holes: gate.Holes | None
     if result.axis is not None:
         there = result.axis.right if right else result.axis.left
@@ -218,7 +244,8 @@ def _end(wanted: Gate, job: Job, result: GateResult, end: str) -> _End:
         holes = result.holes
     if holes is None:
         raise InvalidInput(f"gate '{wanted.name}' has no pivot yet: {result.explanation}")
-    return _End(sizes, holes, {s.name: s.opening_deg for s in result.stops}, job.errors.measured)
+    edges = _edges_found(sizes, side, file, f"side[{number + 1}]", job.errors.measured)
+    return _End(sizes, holes, {s.name: s.opening_deg for s in result.stops}, edges)
 
 
 class _Edges(NamedTuple):
@@ -352,20 +379,23 @@ def _targets(wanted: Gate, at: _End) -> list[_Target]:
     return out
 
 
-def _rows(places: Sequence[_Place], error: float) -> tuple[list[fitting.Reading], list[int]]:
-    """Return each single reading, and which size it belongs to."""
+def _rows(places: Sequence[_Place], at: _End, error: float) -> tuple[list[fitting.Reading], list[int]]:
+    """Return each single reading, and which size it belongs to; to an edge where it was found."""
     rows, of = [], []
     for k, place in enumerate(places):
+        line = place.line
+        offset = line.offset if place.edge is None else line.offset + at.edges[place.edge].value
         for distance in place.distance:
-            line = place.line
-            rows.append(fitting.Reading(place.stop, line.point, line.normal, line.offset, distance, error, place.edge))
+            rows.append(fitting.Reading(place.stop, line.point, line.normal, offset, distance, error, place.edge))
             of.append(k)
     return rows, of
 
 
 def _fit(rows: list[fitting.Reading], stops: list[fitting.Stop], at: _End) -> fitting.HolesFit:
-    errors = [at.edge_error] * len(_EDGE_OF)
-    return fitting.fit_holes(rows, stops, panel=at.holes.gate, body=at.holes.jamb, edge_errors=errors)
+    """Return both holes as built; the edges are told from where they are drawn."""
+    errors = [e.standard_error for e in at.edges]
+    fit = fitting.fit_holes(rows, stops, panel=at.holes.gate, body=at.holes.jamb, edge_errors=errors)
+    return dataclasses.replace(fit, edges=fit.edges + [e.value for e in at.edges])
 
 
 def _sizes_in_doubt(fit: fitting.HolesFit, of: list[int]) -> list[int]:
@@ -378,12 +408,12 @@ def _sizes_in_doubt(fit: fitting.HolesFit, of: list[int]) -> list[int]:
 def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateResult) -> SideFit:
     side = file.fit.side[number]
     path = f"side[{number + 1}]"
-    at = _end(wanted, job, result, side.end)
+    at = _end(wanted, job, result, file, number)
     stops = _stops(side, at, file, path)
     places = list(_places(side, at, file.several, path))
     if not places:
         raise InvalidInput(f"{path} has no reading yet: nothing can be worked out")
-    rows, of = _rows(places, file.fit.reading_error)
+    rows, of = _rows(places, at, file.fit.reading_error)
     whole = _fit(rows, stops, at)
     if whole.status == "not_converged":
         raise InvalidInput(f"{path}: {whole.explanation}")
@@ -446,7 +476,10 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         )
         for t, n, left, spread in zip(targets, now.left, then, alike.spread, strict=True)
     )
-    return SideFit(side.end, fit, tuple(readings), out, off_by, len(doubtful) > 1, move, advised.moves, after)
+    once = tuple(
+        name.partition("_")[0] for name in keys_of(MeasuredAgain) if side.again is None or not getattr(side.again, name)
+    )
+    return SideFit(side.end, fit, tuple(readings), out, off_by, len(doubtful) > 1, move, advised.moves, after, once)
 
 
 def _borne_out(

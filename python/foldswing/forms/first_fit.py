@@ -15,7 +15,7 @@ from foldswing.drawing import Drawing, Entity
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.gate_section import each_asked, section
 from foldswing.forms.page import Form, page, pdf
-from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, Size
+from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch
 from foldswing.job import Gate, Job, Stop
 
@@ -24,15 +24,16 @@ _ENDS = ("left end", "right end")
 
 
 class Rows(NamedTuple):
-    """The lettered sizes of a first fit: of the shut gate, and of each stop."""
+    """The lettered sizes of a first fit: of the shut gate, of each stop, and of the fixed edges once more."""
 
     shut: tuple[Size, ...]
     stops: tuple[tuple[str, tuple[Size, ...]], ...]
+    again: tuple[Size, ...]
 
     @property
     def all(self) -> tuple[Size, ...]:
         """In the order of the form."""
-        return (*self.shut, *(row for _, rows in self.stops for row in rows))
+        return (*self.shut, *(row for _, rows in self.stops for row in rows), *self.again)
 
 
 def _of_stop(stop: Stop) -> Iterator[tuple[str, str, str, str]]:
@@ -69,7 +70,13 @@ def rows(wanted: Gate) -> Rows:
         lettered("sill_gap", "shut: gap to the sill", CALLIPER, "lower edge down to the sill"),
         lettered("head_gap", "shut: gap to the head", CALLIPER, "upper edge up to the head"),
     )
-    return Rows(shut, tuple((s.name, tuple(lettered(*row) for row in _of_stop(s))) for s in wanted.stop))
+    stops = tuple((s.name, tuple(lettered(*row) for row in _of_stop(s))) for s in wanted.stop)
+    again = (
+        lettered("nose_behind_wall", "once more: nose behind the wall", SQUARE, "from the wall's outer face inward"),
+        lettered("sill_below_worktop", "once more: sill below the worktop", TAPE, "from a straightedge on the worktop"),
+        lettered("head_above_worktop", "once more: head above the worktop", TAPE, "from the worktop up to the head"),
+    )
+    return Rows(shut, stops, again)
 
 
 def first_fit_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
@@ -141,6 +148,7 @@ def blank_first_fit(job: Job, wanted: Gate) -> str:
     lines = [head.rstrip("\n")]
     for end in _ENDS:
         lines += ["", "[[side]]", f'end = "{end}"', "", "[side.shut]", *(_line(row) for row in lettered.shut)]
+        lines += ["", "[side.again] # fixed edges measured once more", *(_line(row) for row in lettered.again)]
         for stop, own in lettered.stops:
             lines += ["", "[[side.stop]]", f"name = {json.dumps(stop, ensure_ascii=False)}"]
             for row in own:

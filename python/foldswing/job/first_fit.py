@@ -59,10 +59,22 @@ class StopReadings:
 
 
 @keyed
+class MeasuredAgain:
+    """Fixed edges measured once more at this end: how far they are out is what limits the correction."""
+
+    nose_behind_wall: float | None = key(
+        "length", "Worktop nose, inward from the wall's outer face.", default=None, zero=True
+    )
+    sill_below_worktop: float | None = key("length", "Sill, below the worktop surface.", default=None, zero=True)
+    head_above_worktop: float | None = key("length", "Head, above the worktop surface.", default=None, zero=True)
+
+
+@keyed
 class SideReadings:
     """What is read at one end of the gate, seen from outside."""
 
     end: str = key("word", "Which end it was read at, seen from outside.", allowed=("left end", "right end"))
+    again: MeasuredAgain | None = key("table", "Edges measured once more.", default=None, of=MeasuredAgain)
     shut: ShutReadings | None = key("table", "The gate shut.", default=None, of=ShutReadings)
     stop: tuple[StopReadings, ...] = key("table", "The gate at its stops.", default=None, of=StopReadings, many=True)
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from foldswing import fitting, units
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
+from foldswing.job.keys import listed
 from foldswing.report.closing import SHORT_CAUTIONS
 from foldswing.report.words import times
 
@@ -142,6 +143,12 @@ def first_fit_lines(done: FirstFitResult) -> Iterator[str]:
         yield (
             f"Read every size {times(done.average)}{finer}, taking the tool off in between, and give all readings: "
             f"some were read only {times(done.few)}."
+        )
+    once = sorted({name for side in done.sides for name in side.once}, key=("nose", "sill", "head").index)
+    if once:
+        yield (
+            f"Measure the {listed(once, 'and')} once more, as often, and put it under [side.again]: a gap can come no "
+            "truer than the place of the edge it is read to."
         )
     if done.corrected_by == "drilling" and done.ceiling is not None:
         yield (
