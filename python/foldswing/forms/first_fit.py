@@ -168,7 +168,7 @@ def _line(row: Size) -> str:
 def _sketches(lettered: Rows, at: tuple[float, float], wide: float) -> list[Entity]:
     """Return the gate shut, and at its first stops as far as there is room."""
     x, y = at
-    out = _shut(lettered.shut, (x + 36.0, y + 34.0))
+    out = _shut(lettered.shut, lettered.again, (x + 36.0, y + 34.0))
     room = (wide - 54.0) / 2.0
     for k, (name, own) in enumerate(lettered.stops[:2]):
         opening = 90.0 if k == 0 else 118.0
@@ -185,8 +185,8 @@ _PIVOT = (-20.0, -32.0)
 _SCALE = 0.19
 
 
-def _shut(own: tuple[Size, ...], at: tuple[float, float]) -> list[Entity]:
-    nose, sill, head = (row.letter for row in own)
+def _shut(own: tuple[Size, ...], again: tuple[Size, ...], at: tuple[float, float]) -> list[Entity]:
+    nose, sill, head, nose_place, sill_place, head_place = (row.letter for row in (*own, *again))
     s = Sketch(_SCALE, at)
     s.shape(gate.panel(_SIZES))
     s.shape(gate.worktop(_SIZES), "neighbour")
@@ -195,6 +195,9 @@ def _shut(own: tuple[Size, ...], at: tuple[float, float]) -> list[Entity]:
     s.size(nose, (-68.0, 18.0), (-52.0, 18.0), (0.0, 3.0), ring=0.0)
     s.size(sill, (-26.0, -64.0), (-26.0, -82.0), (9.0, 0.0), ring=1.0)
     s.size(head, (-26.0, 172.0), (-26.0, 188.0), (9.0, 0.0), ring=1.0)
+    s.size(nose_place, (-68.0, -104.0), (0.0, -104.0), (0.0, -4.0), ring=0.0)
+    s.size(sill_place, (-142.0, 0.0), (-142.0, -82.0), ring=0.5)
+    s.size(head_place, (-142.0, 0.0), (-142.0, 188.0), ring=0.5)
     s.words("shut", (-26.0, 188.0), (0.0, 14.0), anchor="middle")
     return s.entities
 
