@@ -174,7 +174,7 @@ Catch catch_load(const Pins& pins, const Load& load, const PlainTurn& turn, doub
     const double weight = kGravity * load.mass;
     const auto from_highest = [&](const detail::Lift& point) {
         const double highest = point.highest(turn.turn_from_deg, taut);
-        return point.fall(highest, taut - highest);
+        return std::max(0.0, point.fall(highest, taut - highest));  // rounding must not make it rise from its highest
     };
     const double energy = weight * from_highest(centre);  // N·mm
     Catch out;

@@ -88,6 +88,15 @@ TEST_CASE("a stay comes taut on the way where the pins pass their farthest", "[s
     REQUIRE_THAT(stay::taut_at(pins, {{0.0, 0.0}, -160.0, 10.0}, 100.0 * std::sqrt(2.0)), WithinAbs(0.0, 1e-9));
 }
 
+TEST_CASE("a panel that stands on its head falls by nothing") {
+    const stay::Load load{195.0, {-195.0, 345.0}, 512.0, {512.0, 78.0}};
+    const PlainTurn turn{{-195.0, -508.0}, -2.0224256036912691, 0.0};
+    const stay::Catch c = stay::catch_load({{-195.0, 285.0}, {-405.0, -195.0}}, load, turn, 100.0, 1);
+    REQUIRE(c.state == stay::CatchState::caught);
+    REQUIRE(c.energy == 0.0);
+    REQUIRE_FALSE(std::signbit(c.fall));
+}
+
 TEST_CASE("a load let go on a stay that is just taut pulls twice what it pulls at rest", "[stay][anchor]") {
     // Suddenly applied load, no drop: F = 2 F0 where the lever arm does not change (textbook, from memory).
     const stay::Pins pins{{1000.0, 1e6}, {1000.0, 0.0}};
