@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from typing import Any, Literal
+from typing import Any
 
 from foldswing import drawing, gate, template, units
 from foldswing._core.plane import Path, Pose
@@ -15,10 +15,10 @@ from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
 from foldswing.evaluation.reliefs import ReliefResult
+from foldswing.evaluation.stations import Hand
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
-Hand = Literal["left", "right"]
 HANDS: tuple[Hand, ...] = ("left", "right")
 
 DO_NOT = "Prick the centre through. Do not drill before the card swings."
@@ -160,25 +160,21 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     )
 
 
-def _has_window(done: GateResult, hand: Hand) -> bool:
-    """Tell whether the window belongs to this end: where each end has its own section, it is that of the left."""
-    return done.window is not None and bool(done.window.outlines) and (done.axis is None or hand == "left")
-
-
 def _window(done: GateResult, hand: Hand) -> list[Path]:
     """Return the window of the hole, and the ring round the best place within which it may be off."""
-    if not _has_window(done, hand) or done.window is None:
+    found = done.window_at(hand)
+    if found is None:
         return []
-    edges = [Path(ring, 0.0, closed=True) for o in done.window.outlines for ring in (o.points, *o.holes)]
-    off = done.window.forgiveness
-    return [*edges, drawing.Circle(done.window.best, off).path] if off > 0.0 else edges
+    edges = [Path(ring, 0.0, closed=True) for o in found.outlines for ring in (o.points, *o.holes)]
+    return [*edges, drawing.Circle(found.best, found.forgiveness).path] if found.forgiveness > 0.0 else edges
 
 
 def _window_words(done: GateResult, hand: Hand) -> list[str]:
     """Return what the window on a template says."""
-    if done.window is None or not _has_window(done, hand):
+    found = done.window_at(hand)
+    if found is None or not found.outlines:
         return []
-    off = f"{done.window.forgiveness:.2f} mm off any way"
+    off = f"{found.forgiveness:.2f} mm off any way"
     return [f"Small outline: where the hole may lie. Ring in it: the best place, {off}."]
 
 

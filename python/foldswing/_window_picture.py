@@ -9,27 +9,32 @@ from foldswing._job_drawing import revision, seen, seen_point, title, view_of
 from foldswing._layout import LETTERS, unit
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, mark
 from foldswing.evaluation import GateResult
+from foldswing.evaluation.stations import Hand
+from foldswing.evaluation.windows import WindowResult
 from foldswing.job import Gate, Job
 
 _ROOM = 55.0  # mm on paper for the window
 _ENLARGED = (1, 2, 5, 10, 20, 50, 100, 200)  # plain scales
 
 
-def window_enlarged(done: GateResult) -> float:
+def window_enlarged(found: WindowResult) -> float:
     """Return how many times full size the picture of a gate's window is."""
-    assert done.window is not None
-    size = max(done.window.width, done.window.height)
+    size = max(found.width, found.height)
     return float(max(k for k in _ENLARGED if k == 1 or k * size <= _ROOM))
 
 
-def gate_window(wanted: Gate, done: GateResult, job: Job) -> Drawing:
-    """Return the window of a gate's pivot, enlarged, its sides numbered as in the table of what stops the hole."""
-    found, holes = done.window, done.holes
+def gate_window(wanted: Gate, done: GateResult, job: Job, hand: Hand = "left") -> Drawing:
+    """Return the window of a gate's pivot, enlarged, its sides numbered as in the table of what stops the hole.
+
+    Where left and right have pivots of their own it is that of the one end.
+    """
+    found = done.window_at(hand)
+    holes = done.holes if done.axis is None else getattr(done.axis, hand).holes
     assert found is not None
     assert holes is not None
     corners = np.concatenate([o.points for o in found.outlines])
     origin = 0.5 * (corners.min(axis=0) + corners.max(axis=0))
-    times = window_enlarged(done)
+    times = window_enlarged(found)
 
     def big(points: object) -> np.ndarray:
         there: np.ndarray = (np.asarray(points, float) - origin) * times
@@ -48,4 +53,9 @@ def gate_window(wanted: Gate, done: GateResult, job: Job) -> Drawing:
         along = unit(end - start)
         at = 0.5 * (big(start) + big(end)) + 4.0 * np.array([along[1], -along[0]])
         entities.append(Text(str(number), seen_point(wanted, at), LETTERS, 0.0, "middle", "middle", bold=True))
-    return Drawing(title(job, f"{done.name}: window"), view_of(wanted), tuple(entities), revision(job))
+    return Drawing(
+        title(job, f"{done.name}: window{f', {hand} end' if done.axis is not None else ''}"),
+        view_of(wanted),
+        tuple(entities),
+        revision(job),
+    )

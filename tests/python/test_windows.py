@@ -139,7 +139,27 @@ def test_sheet_and_template_carry_it():
         assert "Small outline:" in " ".join(e.text for e in draft.entities if isinstance(e, drawing.Text))
     picture = pictures.gate_window(wanted, done, JOB)
     assert {e.text for e in picture.entities if isinstance(e, drawing.Text)} >= {"best", "1", "5"}
-    assert pictures.window_enlarged(done) == 50.0
+    assert pictures.window_enlarged(done.window) == 50.0
+
+
+def test_each_end_of_a_tilted_axis_has_its_own():
+    ends = (
+        jobs.Station(name="left jamb", from_left=0.0, worktop_down=1.0),
+        jobs.Station(name="right jamb", from_left=GATE.opening.width_bottom, worktop_up=2.0, nose_outward=1.0),
+    )
+    wanted = dataclasses.replace(GATE, station=ends)
+    done = evaluation.evaluate_gate(wanted, JOB, likely_errors=False)
+    assert done.axis is not None
+    for hand, end in (("left", done.axis.left), ("right", done.axis.right)):
+        found = done.window_at(hand)
+        assert found.status == "window"
+        asks = [gate.face_landing(end.sizes, 90, 0, tolerance=GATE.stop[0].within),
+                gate.nose_gap_landing(end.sizes, 90, 3, tolerance=GATE.stop[0].within)]  # fmt: skip
+        assert all(abs(a.miss(found.best)) < a.tolerance for a in asks)
+        assert plane.room(found.outlines, end.holes.jamb) == pytest.approx(found.as_marked)
+    assert np.hypot(*(done.right_window.best - done.window.best)) > 0.5
+    heads = [b.text for b in window_blocks(wanted, done, JOB, Words(JOB)) if hasattr(b, "text")]
+    assert [f"Where the hole may lie, {hand} end" in heads for hand in ("left", "right")] == [True, True]
 
 
 def test_results_json_has_the_window():

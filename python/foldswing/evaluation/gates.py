@@ -42,6 +42,7 @@ from foldswing.evaluation.seams import SeamResult, evaluate_seams
 from foldswing.evaluation.stations import (
     AxisResult,
     Ends,
+    Hand,
     Run,
     StationResult,
     Swing,
@@ -142,6 +143,8 @@ class GateResult:
         Closest approaches that would be closer if every corner were left square.
     window : WindowResult or None
         Where the pivot may be drilled; in the main section, or that of the left end where there is an axis.
+    right_window : WindowResult or None
+        The same at the right end, where there is an axis.
     swung_on : tuple of (body, opening_deg)
         What it would hit if nothing held it at the last stop, the first hit first.
     advice : FitAdvice
@@ -174,12 +177,17 @@ class GateResult:
     stations: tuple[StationResult, ...]
     axis: AxisResult | None
     window: WindowResult | None
+    right_window: WindowResult | None
     swung_on: tuple[tuple[str, float], ...]
     stays: StayResult | None
     seams: tuple[SeamResult, ...]
     reliefs: tuple[ReliefResult, ...]
     advice: FitAdvice
     findings: tuple[Finding, ...]
+
+    def window_at(self, hand: Hand) -> WindowResult | None:
+        """Return the window that holds at the left or the right end."""
+        return self.window if self.axis is None or hand == "left" else self.right_window
 
 
 class Solved(NamedTuple):
@@ -365,6 +373,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         stations=(),
         axis=None,
         window=None,
+        right_window=None,
         swung_on=(),
         stays=None,
         seams=evaluate_seams(wanted, cut, ()),
@@ -459,6 +468,16 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
     passed = {name: given.around[name] for name in kept}
     asked = given.solved.asked.all
     window = evaluate_window(wanted, sizes, asked, holes, (stops[-1].opening_deg, passed, wants))
+    right_window = None
+    if tilted is not None:
+        there = surroundings(wanted, tilted.right.sizes)
+        right_window = evaluate_window(
+            wanted,
+            tilted.right.sizes,
+            _solve(wanted, tilted.right.sizes).asked.all,
+            tilted.right.holes,
+            (stops[-1].opening_deg, {name: there[name] for name in kept}, wants),
+        )
     places: tuple[StationResult, ...] = ()
     axis = None
     if run is not None:
@@ -487,6 +506,7 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
         stations=places,
         axis=axis,
         window=window,
+        right_window=right_window,
         swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
         stays=stays,
         seams=evaluate_seams(wanted, given.cut, places),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -25,6 +25,8 @@ from foldswing.job import Body, CrownedEdge, Gate, Station, Stop
 END_REACH = 0.1  # of the opening's width; a station nearer to an end speaks for it (common practice, no source)
 APART = 0.1  # mm; pivots nearer to each other than this are drilled at one height (common practice, no source)
 ALLOWED = 1.0  # mm; what a landing may be out where no stop says (the default of a stop)
+
+Hand = Literal["left", "right"]  # as you stand outside
 
 CURE = "dress the worktop or the gate there, shift all marks toward it, or allow more: one straight axis serves all"
 

@@ -6,6 +6,7 @@ import math
 
 from foldswing import pictures
 from foldswing.evaluation import GateResult
+from foldswing.evaluation.stations import Hand
 from foldswing.job import Gate, Job
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, Words, sentences
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
@@ -13,10 +14,15 @@ from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 def window_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
     """Return where the hole may lie, the best place and what stops it on each side; nothing without a pivot."""
-    found = done.window
+    hands: tuple[Hand, ...] = ("left",) if done.axis is None else ("left", "right")
+    return [block for hand in hands for block in _at_end(wanted, done, job, words, hand)]
+
+
+def _at_end(wanted: Gate, done: GateResult, job: Job, words: Words, hand: Hand) -> list[Block]:
+    found = done.window_at(hand)
     if found is None:
         return []
-    which = "left end" if done.axis is not None else "main section"
+    which = f"{hand} end" if done.axis is not None else "main section"
     swing = f", {words.gap(found.gap)} is kept on the way" if found.clear and found.gap > 0.0 else ""
     metal = f" and {found.metal:.0f} mm of metal is left round the bush" if wanted.hinge.bush_diameter else ""
     metal = metal or f" and {found.metal:.0f} mm of metal is left round the hole"
@@ -26,7 +32,7 @@ def window_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> lis
     )
     ear = "The ear's own gaps are in the table of tightest places" if wanted.hinge.ear_radius is not None else ""
     blocks: list[Block] = [
-        Heading("Where the hole may lie", 2),
+        Heading("Where the hole may lie" if done.axis is None else f"Where the hole may lie, {hand} end", 2),
         Paragraph(sentences(found.explanation, f"{about}; in the {which}", holes, ear)),
     ]
     rows = []
@@ -46,9 +52,9 @@ def window_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> lis
         blocks.append(KeyValues(tuple(rows)))
     if found.binding:
         numbered = tuple((str(k), *row) for k, row in enumerate(found.binding, start=1))
-        drawing = pictures.gate_window(wanted, done, job)
+        drawing = pictures.gate_window(wanted, done, job, hand)
         said = "Where the hole may lie, enlarged: do not measure from it"
-        blocks.append(Figure(drawing, said, 90.0, 90.0, enlarged=pictures.window_enlarged(done)))
+        blocks.append(Figure(drawing, said, 90.0, 90.0, enlarged=pictures.window_enlarged(found)))
         header = ("Side", "Past the window", "What goes wrong")
         blocks.append(Table(header, numbered, "What stops the hole on each side"))
     return blocks
