@@ -1,3 +1,5 @@
+#include "blank.hpp"
+
 #include <foldswing/blank.hpp>
 
 #include "batch.hpp"
@@ -21,6 +23,18 @@ using foldswing::InvalidInput;
 using foldswing::Point;
 
 namespace {
+
+/// A result type of the front, by its fields.
+template <class... Field>
+py::object result(const char* type, Field&&... fields) {
+    return py::module_::import("foldswing.blank").attr(type)(std::forward<Field>(fields)...);
+}
+
+constexpr std::array<const char*, 4> kSides{"left", "right", "bottom", "top"};
+
+}  // namespace
+
+namespace door {
 
 std::string quoted(py::handle h) { return py::cast<std::string>(py::repr(h)).substr(0, 80); }
 
@@ -48,6 +62,63 @@ const char* notch_word(Notch n) noexcept {
     }
     return "gap";
 }
+
+blank::Part part(py::handle h, const std::string& name) {
+    if (py::isinstance<Flat>(h)) return py::cast<Flat>(h);
+    if (py::isinstance<Bend>(h)) return py::cast<Bend>(h);
+    if (py::isinstance<py::dict>(h)) {
+        const auto fields = py::cast<py::dict>(h);
+        if (fields.contains("length")) return py::cast<Flat>(py::type::of<Flat>()(**fields));
+        if (fields.contains("angle_deg")) return py::cast<Bend>(py::type::of<Bend>()(**fields));
+    }
+    throw InvalidInput(name, quoted(h), "a Flat or a Bend");
+}
+
+py::tuple parts_tuple(const std::vector<blank::Part>& parts) {
+    py::tuple out(parts.size());
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        out[i] = std::visit([](const auto& each) { return py::cast(each); }, parts[i]);
+    return out;
+}
+
+py::object numbers(const std::vector<double>& values) {
+    door::F64 a(static_cast<py::ssize_t>(values.size()));
+    std::copy(values.begin(), values.end(), a.mutable_data());
+    return door::freeze(std::move(a));
+}
+
+py::object bend_line(const blank::BendLine& line, double whole) {
+    using py::literals::operator""_a;
+    const blank::FromEnd end = line.from_end(whole);
+    return result("BendLine", "part"_a = line.part, "angle_deg"_a = line.angle_deg, "radius"_a = line.radius,
+                  "direction"_a = direction_word(line.direction), "allowance"_a = line.allowance,
+                  "deduction"_a = line.deduction, "k_factor"_a = line.k_factor, "centre"_a = line.centre,
+                  "tangent"_a = numbers({line.tangent[0], line.tangent[1]}),
+                  "sight"_a = numbers({line.sight[0], line.sight[1]}), "centre_from_end"_a = end.centre,
+                  "tangent_from_end"_a = numbers({end.tangent[0], end.tangent[1]}),
+                  "sight_from_end"_a = numbers({end.sight[0], end.sight[1]}));
+}
+
+blank::Side side(const std::string& name, const std::string& word) {
+    for (std::size_t i = 0; i < kSides.size(); ++i)
+        if (word == kSides[i]) return static_cast<blank::Side>(i);
+    throw InvalidInput(name, "'" + word + "'", "'left', 'right', 'bottom' or 'top'");
+}
+
+const char* side_word(blank::Side s) noexcept { return kSides[static_cast<std::size_t>(s)]; }
+
+}  // namespace door
+
+namespace {
+
+using door::bend_line;
+using door::direction;
+using door::direction_word;
+using door::notch;
+using door::notch_word;
+using door::numbers;
+using door::quoted;
+using door::side;
 
 Measured one_measured(py::handle h) {
     if (!py::isinstance<py::str>(h))
@@ -84,57 +155,14 @@ Bend make_bend(py::handle angle_deg, py::handle radius, const std::string& way, 
     return bend;
 }
 
-/// A part as it is, or as the fields to_dict gave.
-blank::Part part(py::handle h, std::size_t i) {
-    if (py::isinstance<Flat>(h)) return py::cast<Flat>(h);
-    if (py::isinstance<Bend>(h)) return py::cast<Bend>(h);
-    if (py::isinstance<py::dict>(h)) {
-        const auto fields = py::cast<py::dict>(h);
-        if (fields.contains("length")) return py::cast<Flat>(py::type::of<Flat>()(**fields));
-        if (fields.contains("angle_deg")) return py::cast<Bend>(py::type::of<Bend>()(**fields));
-    }
-    throw InvalidInput("parts[" + std::to_string(i) + "]", quoted(h), "a Flat or a Bend");
-}
-
 Profile make_profile(py::handle parts, py::handle thickness, py::handle k_factor, py::handle deduction,
                      py::handle allowance, py::handle coupon) {
     if (!py::isinstance<py::tuple>(parts) && !py::isinstance<py::list>(parts))
         throw InvalidInput("parts", quoted(parts), "a list of Flat and Bend");
     std::vector<blank::Part> all;
-    for (const py::handle h : parts) all.push_back(part(h, all.size()));
+    for (const py::handle h : parts) all.push_back(door::part(h, "parts[" + std::to_string(all.size()) + "]"));
     return {std::move(all), door::scalar(thickness, {"thickness", Kind::length}),
             door::basis(k_factor, deduction, allowance, coupon)};
-}
-
-py::tuple parts_tuple(const Profile& p) {
-    py::tuple out(p.parts().size());
-    for (std::size_t i = 0; i < p.parts().size(); ++i)
-        out[i] = std::visit([](const auto& each) { return py::cast(each); }, p.parts()[i]);
-    return out;
-}
-
-/// A result type of the front, by its fields.
-template <class... Field>
-py::object result(const char* type, Field&&... fields) {
-    return py::module_::import("foldswing.blank").attr(type)(std::forward<Field>(fields)...);
-}
-
-py::object numbers(const std::vector<double>& values) {
-    door::F64 a(static_cast<py::ssize_t>(values.size()));
-    std::copy(values.begin(), values.end(), a.mutable_data());
-    return door::freeze(std::move(a));
-}
-
-py::object bend_line(const blank::BendLine& line, double whole) {
-    using py::literals::operator""_a;
-    const blank::FromEnd end = line.from_end(whole);
-    return result("BendLine", "part"_a = line.part, "angle_deg"_a = line.angle_deg, "radius"_a = line.radius,
-                  "direction"_a = direction_word(line.direction), "allowance"_a = line.allowance,
-                  "deduction"_a = line.deduction, "k_factor"_a = line.k_factor, "centre"_a = line.centre,
-                  "tangent"_a = numbers({line.tangent[0], line.tangent[1]}),
-                  "sight"_a = numbers({line.sight[0], line.sight[1]}), "centre_from_end"_a = end.centre,
-                  "tangent_from_end"_a = numbers({end.tangent[0], end.tangent[1]}),
-                  "sight_from_end"_a = numbers({end.sight[0], end.sight[1]}));
 }
 
 py::tuple profile_lines(const Profile& p) {
@@ -191,8 +219,6 @@ py::object ends(const blank::PanLine& line, double position) {
     return door::points_array({both.begin(), both.end()});
 }
 
-constexpr std::array<const char*, 4> kSides{"left", "right", "bottom", "top"};
-
 py::tuple lines_of(const std::array<blank::PanLine, 4>& lines, double length, double width) {
     py::tuple out(4);
     for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -206,12 +232,6 @@ py::tuple lines_of(const std::array<blank::PanLine, 4>& lines, double length, do
 }
 
 py::tuple pan_lines(const Pan& pan) { return lines_of(pan.bend_lines(), pan.blank_length(), pan.blank_width()); }
-
-blank::Side side(const std::string& name, const std::string& word) {
-    for (std::size_t i = 0; i < kSides.size(); ++i)
-        if (word == kSides[i]) return static_cast<blank::Side>(i);
-    throw InvalidInput(name, "'" + word + "'", "'left', 'right', 'bottom' or 'top'");
-}
 
 py::object with_ears(const Pan& pan, const py::sequence& ears) {
     std::vector<blank::PinEar> all;
@@ -344,7 +364,7 @@ void bind_blank(py::module_& m) {
     profile
         .def(py::init(&make_profile), py::arg("parts"), py::arg("thickness"), py::kw_only(), py::arg("k_factor") = none,
              py::arg("deduction") = none, py::arg("allowance") = none, py::arg("coupon") = none)
-        .def_property_readonly("parts", &parts_tuple)
+        .def_property_readonly("parts", [](const Profile& p) { return door::parts_tuple(p.parts()); })
         .def_property_readonly("thickness", &Profile::thickness)
         .def_property_readonly("developed_length", &Profile::developed_length)
         .def_property_readonly("flats", &flat_spans)

@@ -3,6 +3,7 @@
 
 #include <foldswing/error.hpp>
 
+#include "blank_topics.hpp"
 #include "topics.hpp"
 
 PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
@@ -25,6 +26,9 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_adjustment(m);
     bind_bend(m);
     bind_blank(m);
+    bind_carry(m);
+    bind_tray(m);
+    bind_edge_finish(m);
     bind_arc(m);
     bind_gate(m);
     bind_cure(m);

@@ -179,6 +179,14 @@ FromEnd BendLine::from_end(double developed_length) const noexcept {
     return {back(centre), {back(tangent[0]), back(tangent[1])}, {back(sight[0]), back(sight[1])}};
 }
 
+BendLine BendLine::moved(double by) const noexcept {
+    BendLine out = *this;
+    out.centre += by;
+    for (double& t : out.tangent) t += by;
+    for (double& t : out.sight) t += by;
+    return out;
+}
+
 Profile::Profile(std::vector<Part> parts, double thickness, Basis basis)
     : parts_(std::move(parts)), thickness_(thickness), basis_(basis) {
     detail::require_positive("thickness", thickness_);

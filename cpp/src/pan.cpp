@@ -127,13 +127,6 @@ constexpr std::array<const char*, 4> kSideName{"left", "right", "bottom", "top"}
 
 bool upright(Side side) noexcept { return side == Side::left || side == Side::right; }
 
-BendLine shifted(BendLine line, double by) {
-    line.centre += by;
-    for (double& v : line.tangent) v += by;
-    for (double& v : line.sight) v += by;
-    return line;
-}
-
 /// How far past the flange's edge an ear stands.
 double past_edge(double inside, double radius) { return inside < radius ? radius - inside : 0.0; }
 
@@ -192,7 +185,7 @@ EaredBlank with_ears(const Pan& pan, std::span<const PinEar> ears) {
     out.outline = out.outline.moved(Pose{left, below, 0.0});
     for (PanLine& l : out.bend_lines) {
         const bool across = upright(l.side);
-        l.line = shifted(l.line, across ? left : below);
+        l.line = l.line.moved(across ? left : below);
         l.from += across ? below : left;
         l.to += across ? below : left;
     }

@@ -2,7 +2,8 @@
 
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
 load on first use: plane, motion, hinge, clearance, tolerance, relief, seam, stay, folding_stay, fitting, adjustment,
-gate, flip_panel, opening, axis, station, crowned_edge, cure, virtual_shop, bend, blank, arc, units, sweep, plot,
+gate, flip_panel, opening, axis, station, crowned_edge, cure, virtual_shop, bend, blank, carry, tray, ready_section,
+edge_finish, curved_flange, arc, units, sweep, plot,
 drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
@@ -26,10 +27,13 @@ __all__ = [
     "axis",
     "bend",
     "blank",
+    "carry",
     "clearance",
     "crowned_edge",
     "cure",
+    "curved_flange",
     "drawing",
+    "edge_finish",
     "evaluation",
     "fitting",
     "flip_panel",
@@ -43,6 +47,7 @@ __all__ = [
     "pictures",
     "plane",
     "plot",
+    "ready_section",
     "relief",
     "report",
     "seam",
@@ -52,6 +57,7 @@ __all__ = [
     "sweep",
     "template",
     "tolerance",
+    "tray",
     "units",
     "virtual_shop",
 ]

@@ -39,7 +39,16 @@ LAYERS = (
     ("cure",),
     ("virtual_shop",),
 )
-SHEET = {"bend", "blank", "arc"}  # know nothing of hinges
+SHEET = {
+    "bend",
+    "blank",
+    "arc",
+    "carry",
+    "curved_flange",
+    "edge_finish",
+    "ready_section",
+    "tray",
+}  # know nothing of hinges
 
 
 def python(code: str) -> str:

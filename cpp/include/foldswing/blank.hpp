@@ -67,6 +67,8 @@ struct BendLine {
 
     /// The same lines, in the same order, from the far end of a blank of that developed length.
     [[nodiscard]] FromEnd from_end(double developed_length) const noexcept;
+    /// The same bend farther along by `by`.
+    [[nodiscard]] BendLine moved(double by) const noexcept;
 };
 
 /// One flat on the blank.

@@ -5,10 +5,13 @@ from foldswing._core import arc as arc
 from foldswing._core import axis as axis
 from foldswing._core import bend as bend
 from foldswing._core import blank as blank
+from foldswing._core import carry as carry
 from foldswing._core import clearance as clearance
 from foldswing._core import crowned_edge as crowned_edge
 from foldswing._core import cure as cure
+from foldswing._core import curved_flange as curved_flange
 from foldswing._core import drafting as drafting
+from foldswing._core import edge_finish as edge_finish
 from foldswing._core import fitting as fitting
 from foldswing._core import flip_panel as flip_panel
 from foldswing._core import folding_stay as folding_stay
@@ -17,11 +20,13 @@ from foldswing._core import hinge as hinge
 from foldswing._core import motion as motion
 from foldswing._core import opening as opening
 from foldswing._core import plane as plane
+from foldswing._core import ready_section as ready_section
 from foldswing._core import relief as relief
 from foldswing._core import seam as seam
 from foldswing._core import station as station
 from foldswing._core import stay as stay
 from foldswing._core import tolerance as tolerance
+from foldswing._core import tray as tray
 from foldswing._core import virtual_shop as virtual_shop
 from typing_extensions import Self
 
