@@ -25,6 +25,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_fitting(m);
     bind_adjustment(m);
     bind_bend(m);
+    bind_bend_check(m);
     bind_blank(m);
     bind_carry(m);
     bind_tray(m);

@@ -5,6 +5,7 @@ void bind_adjustment(pybind11::module_& m);
 void bind_arc(pybind11::module_& m);
 void bind_axis(pybind11::module_& m);
 void bind_bend(pybind11::module_& m);
+void bind_bend_check(pybind11::module_& m);
 void bind_blank(pybind11::module_& m);
 void bind_clearance(pybind11::module_& m);
 void bind_crowned_edge(pybind11::module_& m);

@@ -1,11 +1,14 @@
 // Arcs, bends and blanks.
 #include <foldswing/arc.hpp>
 #include <foldswing/bend.hpp>
+#include <foldswing/bend_check.hpp>
+#include <vector>
 
 #include "bytes.hpp"
 
 namespace {
 using namespace foldswing;
+namespace check = foldswing::bend_check;
 
 void arcs(fuzz::Bytes& in) {
     const double a = in.number();
@@ -66,8 +69,34 @@ void bends(fuzz::Bytes& in) {
     fuzz::call([&] { (void)bend::allowance_from_coupon(flat, leg, k, angle, radius, thickness, measured); });
     fuzz::call([&] { (void)bend::k_factor_from_coupon(flat, leg, k, angle, radius, thickness, measured); });
 }
+
+void checks(fuzz::Bytes& in) {
+    const double angle = in.number();
+    const double radius = in.number();
+    const double thickness = in.number();
+    const double a = in.number();
+    const double b = in.number();
+    const auto grain = static_cast<check::Grain>(in.below(2));
+    const std::vector<check::RadiusRow> radii{{a, radius, b}, {b, a, radius, thickness}};
+    const std::vector<check::FactorRow> factors{{a, b}, {b, a}};
+    fuzz::call([&] { (void)check::least_radius(radii, thickness, grain, angle); });
+    fuzz::call([&] { fuzz::require(check::least_radius_from_reduction(a, thickness) >= 0.0); });
+    fuzz::call([&] { (void)check::check_radius(radius, a, grain); });
+    fuzz::call([&] { fuzz::require(check::v_opening(thickness) > 0.0); });
+    fuzz::call([&] { fuzz::require(check::least_flange(a) > check::formed_radius(a)); });
+    fuzz::call([&] { (void)check::check_flange(radius, a); });
+    fuzz::call([&] { (void)check::check_grip(radius, thickness, a); });
+    fuzz::call([&] { (void)check::check_hole(radius, thickness, a > b); });
+    fuzz::call([&] { (void)check::check_relief(a, radius, thickness); });
+    fuzz::call([&] { (void)check::check_angle(angle, a); });
+    fuzz::call([&] { fuzz::require(check::air_bend_force(a, b, thickness, radius, angle) >= 0.0); });
+    fuzz::call([&] { fuzz::require(check::springback_ratio(radius, thickness, a, b) >= 0.0); });
+    fuzz::call([&] { (void)check::springback_factor(factors, radius, thickness); });
+    fuzz::call([&] { fuzz::require(check::over_bend(angle, radius, thickness, a).extra_deg >= 0.0); });
+    fuzz::call([&] { fuzz::require(check::over_bend_by_stiffness(angle, radius, thickness, a, b).extra_deg >= 0.0); });
+}
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {arcs, fits, layers, bends});
+    return fuzz::one_of(data, size, {arcs, fits, layers, bends, checks});
 }

@@ -41,6 +41,7 @@ LAYERS = (
 )
 SHEET = {
     "bend",
+    "bend_check",
     "blank",
     "arc",
     "carry",

@@ -1,0 +1,268 @@
+"""Shop metals by name and temper: what they weigh, how stiff and strong they are, how tight they bend, with sources.
+
+The tables are in foldswing/data. What no source gives is None, never a guess, and no property is taken from another
+temper. Strengths MPa, moduli GPa, densities kg/m3.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterable, Sequence
+from functools import cache
+from importlib import resources
+from typing import Literal
+
+from foldswing import bend_check
+from foldswing._values import value
+
+__all__ = ["LeastRadius", "Metal", "RadiusRow", "RadiusTable", "find", "least_radius", "names"]
+
+# Words that say what kind of metal it is, not which: '5052-H32 aluminium' is '5052-H32'.
+_KINDS = {"aluminium", "aluminum", "steel", "stainless", "brass", "copper", "sheet", "alloy"}
+
+
+@value
+class RadiusRow:
+    """One row of a table of least inside radii.
+
+    Attributes
+    ----------
+    up_to : float
+        Thickness it holds to, mm; infinity for any.
+    radius, times_thickness : float
+        The least radius is the larger of this radius, mm, and this multiple of the thickness; 0 where not used.
+    along : float or None
+        The multiple where the bend line runs along the grain; None where the source gives none.
+    """
+
+    up_to: float
+    radius: float
+    times_thickness: float
+    along: float | None = None
+
+
+@value
+class RadiusTable:
+    """Least inside radii from one source.
+
+    Attributes
+    ----------
+    source, status : str
+        Where it comes from; status 'read', or how else it is known.
+    rows : tuple of RadiusRow
+        Thinnest first.
+    """
+
+    source: str
+    status: str
+    rows: tuple[RadiusRow, ...]
+
+
+@value
+class Metal:
+    """A metal in one temper; None and empty where no source says.
+
+    Attributes
+    ----------
+    name : str
+        Such as '5052-H32', 'DC01' or 'C26000 half hard'.
+    density : float or None
+        kg/m3.
+    modulus : float or None
+        Of elasticity, GPa; the lower one where the source gives a range.
+    yield_least, yield_typical, yield_most : float or None
+        MPa. Least: guaranteed. Typical: not for design. Most: the upper limit.
+    ultimate_least, ultimate_typical, ultimate_most : float or None
+        Tensile strength, MPa.
+    elongation : float or None
+        At break, percent; the lower one where the source gives a range.
+    radii : tuple of RadiusTable
+        Least inside radii, a table for each source.
+    springback : tuple of (float, float)
+        Inside radius over thickness, and angle wanted over angle on the tool.
+    sources : tuple of str
+        Where all this comes from, each with its status.
+    """
+
+    name: str
+    density: float | None = None
+    modulus: float | None = None
+    yield_least: float | None = None
+    yield_typical: float | None = None
+    yield_most: float | None = None
+    ultimate_least: float | None = None
+    ultimate_typical: float | None = None
+    ultimate_most: float | None = None
+    elongation: float | None = None
+    radii: tuple[RadiusTable, ...] = ()
+    springback: tuple[tuple[float, float], ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def yield_upper(self) -> float | None:
+        """The highest yield given, MPa: what springback and force are reckoned with."""
+        return next((y for y in (self.yield_most, self.yield_typical, self.yield_least) if y is not None), None)
+
+    @property
+    def ultimate_upper(self) -> float | None:
+        """The highest tensile strength given, MPa."""
+        return next(
+            (u for u in (self.ultimate_most, self.ultimate_typical, self.ultimate_least) if u is not None), None
+        )
+
+
+@value
+class LeastRadius:
+    """The least inside radius of a metal, as its most cautious source has it.
+
+    Attributes
+    ----------
+    radius : float
+        mm; NaN where no table reaches.
+    source : str
+        Which table; empty where none reaches.
+    others : tuple of (source, radius)
+        What the other tables say.
+    """
+
+    radius: float
+    source: str
+    others: tuple[tuple[str, float], ...] = ()
+
+
+_FIELDS = {
+    "density": "density_kg_m3",
+    "modulus": "modulus_gpa",
+    "yield_least": "yield_least_mpa",
+    "yield_typical": "yield_typical_mpa",
+    "yield_most": "yield_most_mpa",
+    "ultimate_least": "ultimate_least_mpa",
+    "ultimate_typical": "ultimate_typical_mpa",
+    "ultimate_most": "ultimate_most_mpa",
+    "elongation": "elongation_pct",
+}
+
+
+def _table(name: str) -> list[dict[str, str]]:
+    text = (resources.files("foldswing") / "data" / f"{name}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+
+
+def _told(row: dict[str, str]) -> str:
+    return (
+        f"{row['source']}, {row['locator']} ({row['status']})"
+        if row["locator"]
+        else f"{row['source']} ({row['status']})"
+    )
+
+
+@cache
+def _radii() -> dict[str, tuple[RadiusTable, ...]]:
+    sources = {row["id"]: row for row in _table("radius_sources")}
+    rows: dict[tuple[str, str], list[RadiusRow]] = {}
+    for row in _table("least_radius"):
+        along = float(row["along_times_thickness"]) if row["along_times_thickness"] else None
+        one = RadiusRow(
+            float(row["up_to_mm"] or "inf"), float(row["radius_mm"] or 0), float(row["times_thickness"] or 0), along
+        )
+        rows.setdefault((row["metal"], row["source"]), []).append(one)
+    out: dict[str, tuple[RadiusTable, ...]] = {}
+    for (metal, source), table in rows.items():
+        known = sources[source]
+        told = RadiusTable(f"{known['source']}, {known['locator']}", known["status"], tuple(table))
+        out[metal] = (*out.get(metal, ()), told)
+    return out
+
+
+@cache
+def _all() -> dict[str, Metal]:
+    radii = _radii()
+    factors: dict[str, list[dict[str, str]]] = {}
+    for row in _table("springback_factor"):
+        factors.setdefault(row["metal"], []).append(row)
+    known: dict[str, list[dict[str, str]]] = {}
+    for row in _table("metals"):
+        known.setdefault(row["name"], []).append(row)
+    out = {}
+    for name in sorted({*known, *radii, *factors}):
+        rows = known.get(name, [])
+        figures = {
+            field: next((float(row[column]) for row in rows if row[column]), None) for field, column in _FIELDS.items()
+        }
+        tables = radii.get(name, ()) + tuple(t for row in rows for t in radii.get(row["radius_table"], ()))
+        bends = tuple((float(row["radius_over_thickness"]), float(row["factor"])) for row in factors.get(name, []))
+        told = [_told(row) for row in rows]
+        told += [f"least radius: {t.source} ({t.status})" for t in tables]
+        told += [f"springback: {_told(factors[name][0])}"] if bends else []
+        out[name] = Metal(name, **figures, radii=tables, springback=bends, sources=tuple(told))
+    return out
+
+
+def names() -> tuple[str, ...]:
+    """Return the names of the metals there are data for."""
+    return tuple(_all())
+
+
+def _words(name: str) -> frozenset[str]:
+    words = frozenset(re.findall(r"[a-z0-9+]+", name.casefold()))
+    return words - _KINDS or words
+
+
+def find(name: str, own: Iterable[Metal] = ()) -> Metal | None:
+    """Return the metal of a name, or None: a name without its temper finds nothing of another.
+
+    Parameters
+    ----------
+    name : str
+        Such as '5052-H32 aluminium'. Capitals, order, hyphens and words for the kind of metal do not count.
+    own : iterable of Metal
+        The shop's own, which win.
+
+    Examples
+    --------
+    >>> find("5052-H32 aluminium sheet").yield_least
+    160.0
+    >>> find("5052") is None
+    True
+    """
+    words = _words(name)
+    for metal in (*own, *_all().values()):
+        if _words(metal.name) == words:
+            return metal
+    return None
+
+
+def least_radius(
+    metal: Metal, thickness: object, grain: Literal["across", "along"] = "across", angle_deg: object = 90.0
+) -> LeastRadius:
+    """Return the least inside radius of a metal: sources disagree, and the largest figure is taken.
+
+    Parameters
+    ----------
+    metal : Metal
+        With its tables.
+    thickness : length
+        Of the sheet.
+    grain : {'across', 'along'}
+        How the bend line runs to the grain.
+    angle_deg : angle
+        Turned through, 0 to 180.
+
+    Raises
+    ------
+    InvalidInput
+        When the thickness is not > 0 or the angle not 0 to 180.
+
+    Examples
+    --------
+    >>> least_radius(find("DC01"), 1.2).radius
+    1.6
+    """
+    told: Sequence[tuple[str, float]] = [
+        (table.source, bend_check.least_radius(table.rows, thickness, grain, angle_deg)) for table in metal.radii
+    ]
+    reached = sorted((t for t in told if t[1] == t[1]), key=lambda t: -t[1])  # NaN: the table does not reach
+    if not reached:
+        return LeastRadius(float("nan"), "")
+    return LeastRadius(reached[0][1], reached[0][0], tuple(reached[1:]))
