@@ -30,6 +30,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_carry(m);
     bind_tray(m);
     bind_edge_finish(m);
+    bind_bend_order(m);
     bind_arc(m);
     bind_gate(m);
     bind_cure(m);

@@ -6,6 +6,7 @@ void bind_arc(pybind11::module_& m);
 void bind_axis(pybind11::module_& m);
 void bind_bend(pybind11::module_& m);
 void bind_bend_check(pybind11::module_& m);
+void bind_bend_order(pybind11::module_& m);
 void bind_blank(pybind11::module_& m);
 void bind_clearance(pybind11::module_& m);
 void bind_crowned_edge(pybind11::module_& m);

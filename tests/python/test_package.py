@@ -42,6 +42,7 @@ LAYERS = (
 SHEET = {
     "bend",
     "bend_check",
+    "bend_order",
     "blank",
     "arc",
     "carry",

@@ -5,6 +5,7 @@ from foldswing._core import arc as arc
 from foldswing._core import axis as axis
 from foldswing._core import bend as bend
 from foldswing._core import bend_check as bend_check
+from foldswing._core import bend_order as bend_order
 from foldswing._core import blank as blank
 from foldswing._core import carry as carry
 from foldswing._core import clearance as clearance

@@ -1,0 +1,405 @@
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <foldswing/bend_order.hpp>
+#include <functional>
+#include <limits>
+#include <numeric>
+
+#include "bend_order_section.hpp"
+#include "bend_order_words.hpp"
+#include "check.hpp"
+
+namespace foldswing::bend_order {
+namespace {
+
+using detail::BendSet;
+using detail::Foul;
+using detail::Hindrance;
+using detail::SectionBender;
+
+constexpr std::array<End, 2> kEnds{End::start, End::end};
+
+/// What the search asks: any part whose shape depends on which of its bends are made.
+struct Bench {
+    std::size_t bends = 0;
+    BendSet flat_already = 0;  // bends of no angle
+    std::function<bool(std::size_t)> goes_up;
+    std::function<Foul(BendSet, std::size_t, End)> attempt;
+    std::function<Step(BendSet, std::size_t, End)> picture;
+    std::function<std::string(const Foul&, std::size_t)> words;
+    std::vector<std::string> names;
+};
+
+bool has(BendSet set, std::size_t bend) noexcept { return (set >> bend & 1U) != 0U; }
+BendSet with(BendSet set, std::size_t bend) noexcept { return set | 1U << bend; }
+
+/// The way to a state: last face, last end.
+struct Reached {
+    std::size_t cost = std::numeric_limits<std::size_t>::max();  // flips, then turns
+    std::size_t bend = 0;
+    std::size_t from = 0;  // which of the four states of the set before
+};
+constexpr std::size_t kFlip = 64;  // more than the turns of any order
+
+std::string in_words(const Bench& bench, BendSet made, std::size_t bend) {
+    std::string out;
+    std::string last;
+    for (const End end : kEnds) {
+        const Foul foul = bench.attempt(made, bend, end);
+        const std::string why = bench.words(foul, bend);
+        if (why == last) return why;
+        if (!out.empty()) out += "; ";
+        out += std::string(end == End::start ? "with the start behind, " : "with the end behind, ") + why;
+        last = why;
+    }
+    return out;
+}
+
+std::string made_words(const Bench& bench, BendSet made) {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < bench.bends; ++i)
+        if (has(made, i) && !has(bench.flat_already, i)) names.push_back(bench.names[i]);
+    return names.empty() ? "on the flat sheet" : "with " + detail::list(names) + " made";
+}
+
+/// Why there is no order. A bend that nothing allows, or two that each must come first, or where every way ends.
+void explain_none(const Bench& bench, const std::vector<char>& reached, Order& out) {
+    const std::size_t n = bench.bends;
+    const BendSet all = (1U << n) - 1U;
+    const auto possible = [&](BendSet made, std::size_t bend) {
+        return std::ranges::any_of(kEnds, [&](End end) { return !bench.attempt(made, bend, end); });
+    };
+    std::vector<std::vector<char>> can_follow(n, std::vector<char>(n, 0));  // [i][j]: i after j, in some set
+    std::vector<char> can(n, 0);
+    for (BendSet made = 0; made <= all; ++made)
+        for (std::size_t i = 0; i < n; ++i) {
+            if (has(made, i) || (made & bench.flat_already) != bench.flat_already || !possible(made, i)) continue;
+            can[i] = 1;
+            for (std::size_t j = 0; j < n; ++j) if (has(made, j)) can_follow[i][j] = 1;
+        }
+    for (std::size_t i = 0; i < n; ++i) {
+        if (can[i] != 0 || has(bench.flat_already, i)) continue;
+        out.blocking.push_back(i);
+        out.explanation += (out.explanation.empty() ? "" : " ") + bench.names[i] +
+                           " cannot be made at any point: " + made_words(bench, bench.flat_already) + ", " +
+                           in_words(bench, bench.flat_already, i) + ".";
+    }
+    if (!out.blocking.empty()) return;
+    for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t j = i + 1; j < n; ++j) {
+            if (has(bench.flat_already, i) || has(bench.flat_already, j) || can_follow[i][j] != 0 ||
+                can_follow[j][i] != 0)
+                continue;
+            out.blocking = {i, j};
+            const auto one = [&](std::size_t later, std::size_t first) {
+                const BendSet made = with(bench.flat_already, first);
+                return bench.names[later] + " cannot follow " + bench.names[first] + " (" +
+                       in_words(bench, made, later) + ")";
+            };
+            out.explanation =
+                "No order exists: " + one(i, j) + ", and " + one(j, i) + "; whatever else is made, that stays so.";
+            return;
+        }
+    BendSet farthest = bench.flat_already;
+    const auto count = [](BendSet s) { return std::popcount(s); };
+    for (BendSet made = 0; made <= all; ++made)
+        if (reached[made] != 0 && count(made) > count(farthest)) farthest = made;
+    out.explanation = "No order exists: every set of bends that can be reached was tried. The farthest gets stuck " +
+                      made_words(bench, farthest) + ":";
+    for (std::size_t i = 0; i < n; ++i) {
+        if (has(farthest, i)) continue;
+        out.blocking.push_back(i);
+        out.explanation += " " + bench.names[i] + ": " + in_words(bench, farthest, i) + ".";
+    }
+}
+
+Order search_bench(const Bench& bench) {
+    Order out;
+    const std::size_t n = bench.bends;
+    const BendSet all = (1U << n) - 1U;
+    std::vector<std::array<Reached, 4>> best(std::size_t{1} << n);
+    std::vector<char> reached(best.size(), 0);
+    std::vector<double> ways(best.size(), 0.0);
+    const BendSet first = bench.flat_already;
+    reached[first] = 1;
+    ways[first] = 1.0;
+    const auto state = [](bool up, std::size_t end) { return (up ? 0U : 2U) + end; };
+    for (BendSet made = first; made <= all; ++made) {
+        if (reached[made] == 0) continue;
+        for (std::size_t bend = 0; bend < n; ++bend) {
+            if (has(made, bend)) continue;
+            const BendSet next = with(made, bend);
+            bool possible = false;
+            for (std::size_t end = 0; end < kEnds.size(); ++end) {
+                ++out.tried;
+                if (bench.attempt(made, bend, kEnds[end])) continue;
+                possible = true;
+                const bool up = bench.goes_up(bend);
+                Reached& there = best[next][state(up, end)];
+                if (made == first) {
+                    if (there.cost > 0) there = {0, bend, 0};
+                    continue;
+                }
+                for (std::size_t from = 0; from < 4; ++from) {
+                    const Reached& here = best[made][from];
+                    if (here.cost == std::numeric_limits<std::size_t>::max()) continue;
+                    const std::size_t cost = here.cost + ((from < 2) == up ? 0 : kFlip) + ((from % 2) == end ? 0 : 1);
+                    if (cost < there.cost) there = {cost, bend, from};
+                }
+            }
+            if (!possible) continue;
+            reached[next] = 1;
+            ways[next] += ways[made];
+        }
+    }
+    out.orders = ways[all];
+    if (reached[all] == 0) {
+        explain_none(bench, reached, out);
+        return out;
+    }
+    out.status = Status::found;
+    if (all == first) {
+        out.explanation = "Nothing to bend.";
+        return out;
+    }
+    const auto& last = best[all];
+    std::size_t at = static_cast<std::size_t>(std::ranges::min_element(last, {}, &Reached::cost) - last.begin());
+    out.flips = last[at].cost / kFlip;
+    out.turns = last[at].cost % kFlip;
+    BendSet made = all;
+    while (made != first) {
+        const Reached& here = best[made][at];
+        made &= ~(1U << here.bend);
+        out.steps.push_back(bench.picture(made, here.bend, kEnds[at % 2]));
+        at = here.from;
+    }
+    std::ranges::reverse(out.steps);
+    for (std::size_t i = 1; i < out.steps.size(); ++i) {
+        out.steps[i].flipped = out.steps[i].face != out.steps[i - 1].face;
+        out.steps[i].turned = out.steps[i].at_gauge != out.steps[i - 1].at_gauge;
+    }
+    std::vector<std::string> names;
+    for (const Step& step : out.steps) names.push_back(bench.names[step.bend]);
+    const auto times = [](std::size_t k, const std::string& what) {
+        return k == 0 ? "never " + what : what + (k == 1 ? " once" : " " + std::to_string(k) + " times");
+    };
+    out.explanation = "Make " + detail::list(names) + ", in this order; the part is " +
+                      times(out.flips, "turned over") + " and " + times(out.turns, "turned end for end") + ".";
+    return out;
+}
+
+std::vector<std::string> names_or_numbers(const std::vector<std::string>& names, std::size_t n) {
+    if (n > kMostBends)
+        throw InvalidInput("parts", std::to_string(n) + " bends", "at most " + std::to_string(kMostBends) + " bends");
+    if (!names.empty() && names.size() != n)
+        throw InvalidInput("names", std::to_string(names.size()) + " names",
+                           "one for each bend (" + std::to_string(n) + ")");
+    if (!names.empty()) return names;
+    std::vector<std::string> out;
+    for (std::size_t i = 0; i < n; ++i) out.push_back("bend " + std::to_string(i + 1));
+    return out;
+}
+
+BendSet without_angle(const blank::Profile& section) {
+    BendSet out = 0;
+    for (std::size_t i = 0; i < section.bend_lines().size(); ++i)
+        if (section.bend_lines()[i].angle_deg == 0.0) out = with(out, i);
+    return out;
+}
+
+/// The set of fingers that fills `room` best; empty where none does by as much as `least`.
+std::vector<double> finger_set(const std::vector<double>& widths, double least, double room) {
+    double best = 0.0;
+    BendSet chosen = 0;
+    for (BendSet set = 1; set < 1U << widths.size(); ++set) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < widths.size(); ++i)
+            if (has(set, i)) sum += widths[i];
+        if (sum > room || sum < best) continue;
+        if (sum > best || std::popcount(set) < std::popcount(chosen)) chosen = set;
+        best = sum;
+    }
+    std::vector<double> out;
+    if (best < least) return out;
+    for (std::size_t i = 0; i < widths.size(); ++i)
+        if (has(chosen, i)) out.push_back(widths[i]);
+    return out;
+}
+
+/// What already stands across a bend line.
+struct Across {
+    bool anything = false;
+    double lowest = 0.0;
+    double highest = 0.0;
+    double room = 0.0;  // between what stands, lower than the beam
+};
+
+class TrayBender {
+  public:
+    TrayBender(const Tray& tray, const Brake& brake, Gauge gauge)
+        : brake_(brake),
+          benders_{SectionBender(tray.lengthwise, brake, gauge), SectionBender(tray.crosswise, brake, gauge)},
+          base_{tray.base_lengthwise, tray.base_crosswise} {}
+
+    [[nodiscard]] std::size_t bends() const { return benders_[0].bends() + benders_[1].bends(); }
+    [[nodiscard]] bool goes_up(std::size_t bend) const {
+        const auto [family, own] = place(bend);
+        return benders_[family].goes_up(own);
+    }
+    Foul attempt(BendSet made, std::size_t bend, End end) {
+        const auto [family, own] = place(bend);
+        Foul out = benders_[family].attempt(own_set(made, family), own, end);
+        if (out) return out;
+        const Across across = look_across(made, bend);
+        if (!across.anything) return out;
+        const auto refuse = [&](Hindrance what, double number, double wanted) {
+            out.what = what;
+            out.number = number;
+            out.wanted = wanted;
+            return out;
+        };
+        const bool base_held = (own >= base_[family]) == (end == End::start);
+        if (!base_held) return refuse(Hindrance::cross_base, 0.0, 0.0);
+        if (across.lowest < 0.0) return refuse(Hindrance::cross_below, -across.lowest, 0.0);
+        if (across.highest > brake_.finger_height)
+            return refuse(Hindrance::cross_beam, across.highest, brake_.finger_height);
+        if (fingers(made, bend).empty()) return refuse(Hindrance::cross_width, across.room, least_fingers(bend));
+        return out;
+    }
+    [[nodiscard]] std::vector<double> fingers(BendSet made, std::size_t bend) const {
+        const Across across = look_across(made, bend);
+        if (!across.anything) return {};
+        return finger_set(brake_.fingers, least_fingers(bend), across.room);
+    }
+    [[nodiscard]] Step picture(BendSet made, std::size_t bend, End end) const {
+        const auto [family, own] = place(bend);
+        Step out = benders_[family].picture(own_set(made, family), own, end);
+        out.bend = bend;
+        out.fingers = fingers(made, bend);
+        return out;
+    }
+    [[nodiscard]] std::size_t first_bend(std::size_t bend) const {
+        return bend < benders_[0].bends() ? 0 : benders_[0].bends();
+    }
+
+  private:
+    struct Place {
+        std::size_t family;
+        std::size_t bend;
+    };
+    [[nodiscard]] Place place(std::size_t bend) const {
+        const std::size_t lengthwise = benders_[0].bends();
+        return bend < lengthwise ? Place{0, bend} : Place{1, bend - lengthwise};
+    }
+    [[nodiscard]] BendSet own_set(BendSet made, std::size_t family) const {
+        const std::size_t lengthwise = benders_[0].bends();
+        return family == 0 ? made & ((1U << lengthwise) - 1U) : made >> lengthwise;
+    }
+    [[nodiscard]] double least_fingers(std::size_t bend) const {
+        const std::size_t other = 1 - place(bend).family;
+        return brake_.least_cover * benders_[other].flat_length(base_[other]);
+    }
+    [[nodiscard]] Across look_across(BendSet made, std::size_t bend) const {
+        const std::size_t other = 1 - place(bend).family;
+        const SectionBender& bender = benders_[other];
+        const BendSet set = own_set(made, other);
+        Across out;
+        if (set == 0) return out;
+        const double length = bender.flat_length(base_[other]);
+        double left = -std::numeric_limits<double>::infinity();
+        double right = std::numeric_limits<double>::infinity();
+        // A hair off the sheet's own faces, for rounding.
+        const double hair = std::fmin(kTouch, 0.1 * bender.thickness());
+        for (const auto& piece : bender.about_flat(set, base_[other], goes_up(bend) ? Face::up : Face::down)) {
+            double low = piece.corners.front().y;
+            double high = low;
+            double nearest = piece.corners.front().x;
+            double farthest = nearest;
+            for (const Point p : piece.corners) {
+                low = std::min(low, p.y);
+                high = std::max(high, p.y);
+                nearest = std::min(nearest, p.x);
+                farthest = std::max(farthest, p.x);
+            }
+            if (low >= -hair && high <= bender.thickness() + hair) continue;
+            out.anything = true;
+            if (low < -hair) out.lowest = std::min(out.lowest, low);
+            out.highest = std::max(out.highest, high - bender.thickness());
+            (0.5 * (nearest + farthest) < 0.5 * length ? left : right) =
+                0.5 * (nearest + farthest) < 0.5 * length ? std::max(left, farthest) : std::min(right, nearest);
+        }
+        // Where one side is still flat, nothing stands there: the set may run past.
+        out.room = right - left;
+        if (!std::isfinite(out.room)) out.room = std::accumulate(brake_.fingers.begin(), brake_.fingers.end(), 0.0);
+        return out;
+    }
+
+    Brake brake_;
+    std::array<SectionBender, 2> benders_;
+    std::array<std::size_t, 2> base_;
+};
+
+}  // namespace
+
+Order search(const blank::Profile& section, const Brake& brake, Gauge gauge, const std::vector<std::string>& names) {
+    require_valid(brake);
+    SectionBender bender(section, brake, gauge);
+    Bench bench;
+    bench.bends = bender.bends();
+    bench.names = names_or_numbers(names, bench.bends);
+    bench.flat_already = without_angle(section);
+    bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
+    bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
+    bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };
+    bench.words = [&](const Foul& foul, std::size_t) { return detail::words(foul, brake, bench.names, 0); };
+    return search_bench(bench);
+}
+
+Tray tray(const blank::Pan& pan) { return {pan.lengthwise(), 1, pan.crosswise(), 1}; }
+
+Order search(const Tray& tray, const Brake& brake, Gauge gauge, const std::vector<std::string>& names) {
+    require_valid(brake);
+    if (tray.base_lengthwise >= tray.lengthwise.flats().size())
+        throw InvalidInput("base_lengthwise", static_cast<double>(tray.base_lengthwise), "one of its flats");
+    if (tray.base_crosswise >= tray.crosswise.flats().size())
+        throw InvalidInput("base_crosswise", static_cast<double>(tray.base_crosswise), "one of its flats");
+    if (tray.lengthwise.thickness() != tray.crosswise.thickness())
+        throw InvalidInput("crosswise", tray.crosswise.thickness(), "as thick as the lengthwise section");
+    const std::size_t n = tray.lengthwise.bend_lines().size() + tray.crosswise.bend_lines().size();
+    Bench bench;
+    bench.bends = n;
+    bench.names = names_or_numbers(names, n);
+    TrayBender bender(tray, brake, gauge);
+    bench.flat_already = without_angle(tray.lengthwise) | without_angle(tray.crosswise)
+                                                              << tray.lengthwise.bend_lines().size();
+    bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
+    bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
+    bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };
+    bench.words = [&](const Foul& foul, std::size_t bend) {
+        return detail::words(foul, brake, bench.names, bender.first_bend(bend));
+    };
+    return search_bench(bench);
+}
+
+std::string obstacle(const blank::Profile& section, const Brake& brake, std::span<const std::size_t> done,
+                     std::size_t bend, End at_gauge, Gauge gauge) {
+    require_valid(brake);
+    const std::vector<std::string> names = names_or_numbers({}, section.bend_lines().size());
+    const auto require_bend = [&](const char* name, std::size_t i) {
+        if (i >= names.size())
+            throw InvalidInput(name, static_cast<double>(i), "a bend of the section, counted from 0");
+    };
+    require_bend("bend", bend);
+    BendSet made = 0;
+    for (const std::size_t i : done) {
+        require_bend("done", i);
+        made = with(made, i);
+    }
+    if (has(made, bend)) throw InvalidInput("bend", static_cast<double>(bend), "not among those already made");
+    SectionBender bender(section, brake, gauge);
+    return detail::words(bender.attempt(made, bend, at_gauge), brake, names, 0);
+}
+
+}  // namespace foldswing::bend_order
