@@ -406,6 +406,15 @@ def blank(done: BlankResult, job: Job) -> Drawing:
 def bend_lines(done: BlankResult) -> list[template.BendLine]:
     """Return the bend lines of a blank as they are drawn."""
     return [
-        template.BendLine(b.centre, b.edge, ends=b.ends, way=b.way, angle_deg=b.angle_deg, tangents=b.tangents)
+        template.BendLine(
+            b.centre,
+            b.edge,
+            ends=b.ends,
+            way=b.way,
+            angle_deg=b.angle_deg,
+            tangents=b.tangents,
+            sight=b.sight,
+            kind=b.kind,
+        )
         for b in done.bends
     ]

@@ -36,6 +36,7 @@ from foldswing.drawing import (
 )
 
 _FROM_ABOVE = "from above: a bend marked UP folds toward you"
+_FOLDS = ("hem", "wire", "seam")
 _REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
 
 
@@ -59,6 +60,10 @@ class BendLine:
         When it is bent; None leaves a box to write it in.
     tangents : pair of lengths or None
         Distances of the two tangent lines from the same edge.
+    sight : length or None
+        Distance of the sight line, which is set level with the brake's nose, from the same edge.
+    kind : {'bend', 'return', 'tab', 'hem', 'wire', 'seam'}
+        What it makes; the last three are folds of a finished edge and have a line of their own.
     """
 
     distance: float
@@ -68,6 +73,8 @@ class BendLine:
     angle_deg: float = 90.0
     order: int | None = None
     tangents: tuple[float, float] | None = None
+    sight: float | None = None
+    kind: Literal["bend", "return", "tab", "hem", "wire", "seam"] = "bend"
 
     def __post_init__(self) -> None:
         """Check and freeze what was given."""
@@ -75,6 +82,9 @@ class BendLine:
         self.__dict__["angle_deg"] = float(Pose(0.0, 0.0, self.angle_deg).angle_deg)
         _word("edge", self.edge, ("left", "bottom"))
         _word("way", self.way, ("up", "down"))
+        _word("kind", self.kind, ("bend", "return", "tab", *_FOLDS))
+        if self.sight is not None:
+            self.__dict__["sight"] = float(_numbers("sight", self.sight, 1))
         for name in ("ends", "tangents"):
             pair = getattr(self, name)
             if pair is not None:
@@ -196,12 +206,15 @@ def _bend(bend: BendLine, size: np.ndarray) -> list[Entity]:
     def at(across: float, along: float) -> tuple[float, float]:
         return (across, along) if upright else (along, across)
 
-    layer = f"bend_{bend.way}"
+    layer = "bend_hem" if bend.kind in _FOLDS else f"bend_{bend.way}"
     out: list[Entity] = [line(at(bend.distance, start), at(bend.distance, stop), layer)]
     for tangent in bend.tangents or ():
         out.append(line(at(tangent, start), at(tangent, stop), "tangent"))
+    if bend.sight is not None:
+        out.append(line(at(bend.sight, start), at(bend.sight, stop), "sight"))
     order = f"  bend no. {bend.order}" if bend.order is not None else "  bend no. [    ]"
-    words = f"{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}{order}"
+    what = "" if bend.kind == "bend" else f"{bend.kind.upper()} "
+    words = f"{what}{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}{order}"
     height = LETTERS
     room = 0.9 * (stop - start)
     if _lettering.width(words, height) > room:

@@ -85,6 +85,8 @@ LAYERS: dict[str, Layer] = {
     "bend_up": Layer("bend line, folds up toward you", "#0072b2", 0.4, (9.0, 3.0), "BEND_LINE_UP"),
     "bend_down": Layer("bend line, folds down away from you", "#d55e00", 0.4, (7.0, 2.0, 1.0, 2.0), "BEND_LINE_DOWN"),
     "tangent": Layer("bend tangent line: the curve starts here", "#666666", 0.18, (1.5, 1.5), "BEND_TANGENT"),
+    "bend_hem": Layer("bend line of a hem, wire or seam: folded back", "#882255", 0.4, (5.0, 1.5), "BEND_LINE_HEM"),
+    "sight": Layer("sight line: set level with the brake's nose", "#117733", 0.18, (4.0, 1.5, 0.5, 1.5), "SIGHT_LINE"),
     "datum": Layer("real face to measure from", "#006b4f", 1.0, (), "DATUM_FACE"),
     "fold": Layer("fold line of a paper tab, on the face it folds over", "#000000", 0.5, (4.0, 2.0), "FOLD_LINE"),
     "panel": Layer("outline, not cut", "#000000", 0.35, (), "PANEL"),

@@ -11,6 +11,7 @@ from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
 from foldswing.evaluation.results import Results, evaluate
 from foldswing.evaluation.spread import ReadSize, Uncertain
+from foldswing.evaluation.trays import evaluate_section, evaluate_tray
 from foldswing.evaluation.windows import WindowResult, evaluate_window
 
 __all__ = [
@@ -35,6 +36,8 @@ __all__ = [
     "evaluate_flip_panel",
     "evaluate_gate",
     "evaluate_pan",
+    "evaluate_section",
+    "evaluate_tray",
     "evaluate_window",
     "verdict",
 ]

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Literal
 
 from foldswing import bend as bend_rules
 from foldswing import blank
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
+from foldswing.evaluation.edges import Finished, Kind, finish, hole_places
 from foldswing.evaluation.findings import Finding, Verdict, verdict
-from foldswing.job import BentPart, Job, Material, Pan
+from foldswing.job import BentPart, Job, Material, Pan, Section
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
 
+
+ROUNDING = 1e-6  # mm; a hole that only touches a tangent line is not in the bend
 
 _IN_BEND = "A pin hole runs into a bend"
 
@@ -39,6 +43,8 @@ class BendResult:
         Up: the flange comes toward you as you look at the blank.
     allowance, deduction, k_factor : float
         What the bend takes; the deduction is NaN at 180 degrees.
+    kind : {'bend', 'return', 'tab', 'hem', 'wire', 'seam'}
+        What it makes: a plain bend, a tray's return or corner tab, or a fold of a finished edge.
     """
 
     name: str
@@ -53,6 +59,7 @@ class BendResult:
     allowance: float
     deduction: float
     k_factor: float
+    kind: Kind = "bend"
 
 
 @value
@@ -76,7 +83,7 @@ class BlankResult:
     edges : tuple of (edge, distance)
         Where flange edges lie that ears stand past.
     holes : tuple of ((x, y), diameter)
-        Pin holes.
+        Pin holes, and holes carried from the folded part.
     ears : str
         What the ears add, in words; empty where there are none.
     bends : tuple of BendResult
@@ -89,6 +96,8 @@ class BlankResult:
         The folded section's flats as asked for, measured on the drawn-back section: they must be the wanted ones.
     findings : tuple of Finding
         What is wrong.
+    allowances : tuple of (what, in words)
+        What finished edges and joggles add, by the printed rule with its source and by the neutral line.
     """
 
     name: str
@@ -110,9 +119,10 @@ class BlankResult:
     folded: tuple[Path, ...]
     remeasured: tuple[float, ...]
     findings: tuple[Finding, ...]
+    allowances: tuple[tuple[str, str], ...] = ()
 
 
-def _basis(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
+def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
     """Return what a bend takes as arguments of foldswing.blank, where it comes from, and what is wrong with it."""
     note = f" ({material.basis})" if material.basis else ""
     if material.test_strip is not None:
@@ -140,8 +150,14 @@ def _basis(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
     return {"deduction": material.deduction}, f"deduction {material.deduction:.2f} mm for 90\N{DEGREE SIGN}{note}", []
 
 
-def _bend_result(
-    name: str, line: Any, edge: Literal["left", "bottom"], ends: tuple[float, float], *, before: bool
+def bend_result(
+    name: str,
+    line: Any,
+    edge: Literal["left", "bottom"],
+    ends: tuple[float, float],
+    *,
+    before: bool,
+    kind: Kind = "bend",
 ) -> BendResult:
     """Return one bend line; the sight line is the one with the larger part of the blank under the brake's nose."""
     sight = line.sight[0] if before else line.sight[1]
@@ -158,6 +174,7 @@ def _bend_result(
         line.allowance,
         line.deduction,
         line.k_factor,
+        kind,
     )
 
 
@@ -202,7 +219,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         When a flat comes out negative; the message says which and what to change.
     """
     material = job.material_named(wanted.material)
-    basis, said, findings = _basis(material)
+    basis, said, findings = basis_of(material)
     corners: dict[str, Any] = {}
     if wanted.corner_gap is not None:
         corners = {"notch": "gap", "corner_gap": wanted.corner_gap}
@@ -222,7 +239,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         upright = side in {"left", "right"}
         along = line.centre[:, 1] if upright else line.centre[:, 0]
         bends.append(
-            _bend_result(
+            bend_result(
                 side,
                 line.line,
                 "left" if upright else "bottom",
@@ -303,7 +320,7 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         When a flat comes out negative or the section runs into itself; the message says what to change.
     """
     material = job.material_named(wanted.material)
-    basis, said, findings = _basis(material)
+    basis, _, _ = basis_of(material)
     parts: list[blank.Flat | blank.Bend] = [blank.Flat(wanted.flats[0], wanted.lengths_are)]
     for bend, flat in zip(wanted.bend, wanted.flats[1:], strict=True):
         radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
@@ -314,16 +331,48 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
                 material.deduction, 90.0, material.inside_radius, material.thickness
             )
         }
-    profile = blank.Profile(parts, material.thickness, **basis)
-    lines = profile.bend_lines
-    middle = 0.5 * profile.developed_length
+    return strip_result(wanted, job, blank.Profile(parts, material.thickness, **basis))
+
+
+def strip_result(
+    wanted: BentPart | Section, job: Job, profile: blank.Profile, allowances: tuple[tuple[str, str], ...] = ()
+) -> BlankResult:
+    """Return the blank of a section with its edges finished and its holes carried.
+
+    Parameters
+    ----------
+    wanted : BentPart or Section
+        As wanted.
+    job : Job
+        For its material.
+    profile : Profile
+        The section, its edges plain.
+    allowances : tuple
+        What else adds to the blank, in words.
+
+    Returns
+    -------
+    BlankResult
+
+    Raises
+    ------
+    InvalidInput
+        When a finished edge does not go onto its flat, or a hole lies off it.
+    """
+    material = job.material_named(wanted.material)
+    _, said, findings = basis_of(material)
+    made: Finished = finish(profile, wanted.start_edge, wanted.end_edge)
+    profile = made.profile
+    places = hole_places(wanted.hole, made, wanted.width)
+    long = profile.developed_length
     bends = [
-        _bend_result(f"bend {i + 1}", line, "left", (0.0, wanted.width), before=line.centre > middle)
-        for i, line in enumerate(lines)
+        bend_result(name, line, "left", (0.0, wanted.width), before=line.centre > 0.5 * long, kind=kind)
+        for line, (name, kind) in zip(profile.bend_lines, made.names, strict=True)
     ]
-    outline = Outline(
-        [(0.0, 0.0), (profile.developed_length, 0.0), (profile.developed_length, wanted.width), (0.0, wanted.width)]
-    )
+    holes = []
+    for hole, at in zip(wanted.hole, places, strict=True):
+        holes.append((at, hole.diameter))
+        findings += near_bend(hole.diameter, at, bends)
     folded = profile.folded
     return BlankResult(
         wanted.name,
@@ -333,16 +382,53 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         said,
         material.thickness,
         material.inside_radius,
-        profile.developed_length,
+        long,
         wanted.width,
-        (profile.developed_length, wanted.width),
-        outline,
+        (long, wanted.width),
+        Outline([(0.0, 0.0), (long, 0.0), (long, wanted.width), (0.0, wanted.width)]),
         (),
-        (),
+        tuple(holes),
         "",
         tuple(bends),
         (),
         (folded.outside, folded.inside),
         tuple(float(v) for v in profile.remeasured),
         tuple(findings),
+        (*allowances, *made.allowances),
     )
+
+
+def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResult]) -> list[Finding]:
+    """Return a finding where a hole runs into a bend: there it is pulled oval.
+
+    Parameters
+    ----------
+    diameter : float
+        Of the hole, mm.
+    at : (float, float)
+        Its centre on the blank.
+    bends : sequence of BendResult
+        Of the same blank.
+
+    Returns
+    -------
+    list of Finding
+        None, or one.
+    """
+    for bend in bends:
+        across, along = (at[0], at[1]) if bend.edge == "left" else (at[1], at[0])
+        if not bend.ends[0] - 0.5 * diameter < along < bend.ends[1] + 0.5 * diameter:
+            continue
+        low, high = bend.tangents
+        into = min(across + 0.5 * diameter - low, high - across + 0.5 * diameter)
+        if into > ROUNDING:
+            return [
+                Finding(
+                    f"A hole runs into the bend '{bend.name}'",
+                    f"{into:.1f} mm, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
+                    "the bend pulls the hole oval and what goes through it binds",
+                    "the hole farther from the bend, or drill it after bending",
+                    False,
+                )
+            ]
+    return []

@@ -14,6 +14,7 @@ from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.spread import ReadSize, Uncertain, read_sizes, uncertain
 from foldswing.evaluation.stock import with_stock
+from foldswing.evaluation.trays import evaluate_section, evaluate_tray
 from foldswing.job import Job
 
 
@@ -76,7 +77,12 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         __version__,
         each(job.gate, evaluate_gate),
         each(job.flip_panel, evaluate_flip_panel),
-        (*each(job.pan, evaluate_pan), *each(job.bent_part, evaluate_bent_part)),
+        (
+            *each(job.pan, evaluate_pan),
+            *each(job.tray, evaluate_tray),
+            *each(job.section, evaluate_section),
+            *each(job.bent_part, evaluate_bent_part),
+        ),
         each(job.crown, evaluate_crown),
         read_sizes(job),
         uncertain(job),

@@ -19,6 +19,7 @@ from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluat
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.trays import evaluate_section, evaluate_tray
 from foldswing.job import Job
 from foldswing.job.readings import Readings, far_apart, moved, odd_one, row_of
 
@@ -142,6 +143,7 @@ def _concerns(size: str, kind: str, i: int) -> bool:
     if head == f"{kind}[{i + 1}]" or head == "paint":
         return True
     shared = {"flip_panel": ("pan[", "material["), "pan": ("material[",), "bent_part": ("material[",)}
+    shared |= {"tray": ("material[",), "section": ("material[",)}
     return head.startswith(shared.get(kind, ())) if kind in shared else False
 
 
@@ -201,6 +203,8 @@ _WORK: dict[str, Work] = {
     "gate": _gate,
     "flip_panel": _flip,
     "pan": lambda job, i, _made: _blank(evaluate_pan(job.pan[i], job)),
+    "tray": lambda job, i, _made: _blank(evaluate_tray(job.tray[i], job)),
+    "section": lambda job, i, _made: _blank(evaluate_section(job.section[i], job)),
     "bent_part": lambda job, i, _made: _blank(evaluate_bent_part(job.bent_part[i], job)),
     "crown": _crown,
 }

@@ -45,6 +45,7 @@ from foldswing.job.shop import (
     loads_shop,
     read_shop,
 )
+from foldswing.job.trays import FinishedEdge, FlatHole, PanelHole, Section, Tray
 
 __all__ = [
     "Bend",
@@ -58,8 +59,10 @@ __all__ = [
     "CrownHinge",
     "CrownedEdge",
     "Errors",
+    "FinishedEdge",
     "FirstFit",
     "FirstFitFile",
+    "FlatHole",
     "FlipPanel",
     "Gaps",
     "Gate",
@@ -73,14 +76,17 @@ __all__ = [
     "Paint",
     "Pan",
     "Panel",
+    "PanelHole",
     "Readings",
     "Seal",
+    "Section",
     "Shop",
     "ShopFile",
     "ShopUse",
     "Station",
     "Stay",
     "Stop",
+    "Tray",
     "Worktop",
     "find_shop",
     "help_text",

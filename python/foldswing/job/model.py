@@ -11,7 +11,9 @@ from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
 from foldswing.job.readings import Readings, row_of
 from foldswing.job.shop import Errors, Paint
+from foldswing.job.trays import Section, Tray
 
+PARTS = ("gate", "flip_panel", "pan", "tray", "section", "bent_part", "crown")  # what a job can make
 _FINEST_STEP = 0.001  # mm; no ruler, no scriber and no eye goes below
 
 
@@ -45,6 +47,8 @@ class Job:
     gate: tuple[Gate, ...] = key("table", "Drop-down gates.", default=None, of=Gate, many=True)
     flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", default=None, of=FlipPanel, many=True)
     pan: tuple[Pan, ...] = key("table", "Pans.", default=None, of=Pan, many=True)
+    tray: tuple[Tray, ...] = key("table", "Trays and boxes.", default=None, of=Tray, many=True)
+    section: tuple[Section, ...] = key("table", "Sections by their trade names.", default=None, of=Section, many=True)
     bent_part: tuple[BentPart, ...] = key("table", "Bent parts.", default=None, of=BentPart, many=True)
     crown: tuple[Crown, ...] = key("table", "Crowned skins.", default=None, of=Crown, many=True)
     readings: tuple[Readings, ...] = key(
@@ -71,10 +75,10 @@ class Job:
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
-        for what in ("material", "gate", "flip_panel", "pan", "bent_part", "crown"):
+        for what in ("material", *PARTS):
             yield from repeated(what, getattr(self, what))
-        if not (self.gate or self.flip_panel or self.pan or self.bent_part or self.crown):
-            yield "", "- the job has nothing to make: add [[gate]], [[flip_panel]], [[pan]], [[bent_part]] or [[crown]]"
+        if not any(getattr(self, what) for what in PARTS):
+            yield "", f"- the job has nothing to make: add {listed([f'[[{what}]]' for what in PARTS], 'or')}"
         for i, several in enumerate(self.readings):
             if several.size in {r.size for r in self.readings[:i]}:
                 yield "readings", f"names the size '{several.size[:80]}' twice"
@@ -91,6 +95,8 @@ class Job:
                 yield "ruler", f"must be at least {_FINEST_STEP:g} mm: no mark is finer, got '{self.ruler}'"
         for what, refers, known in (
             ("pan", "material", self.material),
+            ("tray", "material", self.material),
+            ("section", "material", self.material),
             ("bent_part", "material", self.material),
             ("flip_panel", "pan", self.pan),
         ):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from foldswing.job.keys import key, keyed
+from foldswing.job.trays import FinishedEdge, FlatHole
 
 
 @keyed
@@ -145,6 +146,11 @@ class BentPart:
     lengths_are: str = key("word", "How the flats are measured.", allowed=("outside", "inside", "flat"))
     flats: tuple[float, ...] = key("length", "Lengths of the flats in order.", many=True)
     bend: tuple[Bend, ...] = key("table", "The bends between them, in order.", of=Bend, many=True)
+    start_edge: FinishedEdge | None = key(
+        "table", "How the edge at the start of the blank is finished.", default=None, of=FinishedEdge
+    )
+    end_edge: FinishedEdge | None = key("table", "How the other edge is finished.", default=None, of=FinishedEdge)
+    hole: tuple[FlatHole, ...] = key("table", "Holes drawn on the folded part.", default=None, of=FlatHole, many=True)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""

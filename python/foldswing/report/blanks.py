@@ -28,15 +28,30 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     ]
     rows += [(f"Corner notch, {name}", f"{along:.1f} by {across:.1f} mm") for name, along, across in done.notches]
     blocks.append(KeyValues(tuple(rows)))
+    if done.allowances:
+        blocks.append(Heading("Finished edges and offsets", 2))
+        blocks.append(KeyValues(done.allowances))
+    if done.holes:
+        blocks.append(
+            Table(
+                ("Hole", "From the left", "From the bottom", "Diameter"),
+                tuple(
+                    (str(i), words.size(x), words.size(y), f"{d:.1f} mm")
+                    for i, ((x, y), d) in enumerate(done.holes, start=1)
+                ),
+                "Holes, carried from the folded part to the blank",
+            )
+        )
     blocks.append(
         Table(
-            ("Bend", "From the", "Bend line", "Tangent lines", "Sight line", "Bend angle", "Way", "Deduction"),
+            ("Bend", "Kind", "From the", "Bend line", "Tangent lines", "Sight line", "Bend angle", "Way", "Deduction"),
             tuple(
                 (
                     b.name,
+                    b.kind,
                     b.edge,
                     words.size(b.centre),
-                    f"{b.tangents[0]:.1f} and {b.tangents[1]:.1f} mm",
+                    f"{b.tangents[0]:.1f} and {b.tangents[1]:.1f} mm" if b.allowance > 0.0 else "none: no length",
                     f"{b.sight:.1f} mm",
                     f"{b.angle_deg:.1f}\N{DEGREE SIGN} ({180.0 - b.angle_deg:.1f}\N{DEGREE SIGN} between the legs)",
                     b.way,

@@ -1,0 +1,253 @@
+"""Trays and ready sections: the blank to cut, its bend lines, and holes carried from the folded part."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, Literal
+
+from foldswing import bend as bend_rules
+from foldswing import plane, ready_section, tray
+from foldswing._core.blank import Profile
+from foldswing._core.plane import Pose
+from foldswing.evaluation.blanks import (
+    ROUNDING,
+    SIDES,
+    BendResult,
+    BlankResult,
+    basis_of,
+    bend_result,
+    near_bend,
+    strip_result,
+)
+from foldswing.evaluation.edges import Kind
+from foldswing.evaluation.findings import Finding, verdict
+from foldswing.job import Job, Material, Section, Tray
+
+_MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
+_TOLD = {side: name for name, side in SIDES.items()}
+
+
+def _carried(basis: dict[str, Any], material: Material) -> dict[str, Any]:
+    """Return what bends take at any angle: the k-factor behind a deduction, which belongs to one."""
+    if "deduction" not in basis:
+        return basis
+    return {
+        "k_factor": bend_rules.k_factor_from_deduction(
+            material.deduction, 90.0, material.inside_radius, material.thickness
+        )
+    }
+
+
+def _corners(wanted: Tray) -> dict[str, Any]:
+    out: dict[str, Any] = {"relief": wanted.relief, "relief_size": wanted.relief_size or 0.0}
+    out["relief_past"] = wanted.relief_past or 0.0
+    if wanted.corner_gap is None:
+        out["corner_gap"] = _MITRE
+    else:
+        out |= {"notch": "gap", "corner_gap": wanted.corner_gap}
+    if wanted.tabs_on is not None:
+        out |= {
+            "lapped": [SIDES[side] for side in wanted.tabs_on.split(" and ")],
+            "lap_width": wanted.tab_width,
+            "lap_holes": wanted.tab_holes or 0,
+            "lap_hole_diameter": wanted.tab_hole_diameter or 0.0,
+        }
+    return out
+
+
+def _name(line: tray.TrayLine, made: tray.Tray) -> tuple[str, Kind]:
+    """Return what a bend of a tray is called, and its kind."""
+    side = _TOLD[line.side]
+    if line.kind == "flange":
+        return side, "bend"
+    if line.kind == "return":
+        return f"{side} return", "return"
+    upright = side in {"left", "right"}
+    ends = ("front", "rear") if upright else ("left", "right")
+    middle = 0.5 * (made.blank_width if upright else made.blank_length)
+    return f"{side} tab, {ends[line.line.centre > middle]}", "tab"
+
+
+def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
+    """Work out the blank of a tray.
+
+    Parameters
+    ----------
+    wanted : Tray
+        As wanted.
+    job : Job
+        For its material.
+
+    Returns
+    -------
+    BlankResult
+        Length left to right, width front to rear.
+
+    Raises
+    ------
+    InvalidInput
+        When the tray cannot be folded or a hole lies off its panel; the message says what to change.
+    """
+    material = job.material_named(wanted.material)
+    basis, said, findings = basis_of(material)
+    returns = [
+        tray.Return(wanted.lip(side), wanted.return_bend_angle, wanted.returns_turn) if wanted.lip(side) > 0.0 else None
+        for side in SIDES
+    ]
+    if any(r is not None and r.angle_deg != 90.0 for r in returns):
+        basis = _carried(basis, material)
+    made = tray.Tray(
+        wanted.width,
+        wanted.length,
+        [wanted.flange(side) for side in SIDES],
+        returns=returns,
+        thickness=material.thickness,
+        radius=material.inside_radius,
+        measured=wanted.sizes_are,
+        **_corners(wanted),
+        **basis,
+    )
+    drawn = made.outline.flatten(ROUNDING)
+    low, high = drawn.min(axis=0), drawn.max(axis=0)  # tabs may stand past the flange edges
+    shift = [max(0.0, -float(v)) for v in low]
+    bends = [_bend(line, made, shift) for line in made.bend_lines]
+    holes = [((float(h.at[0]) + shift[0], float(h.at[1]) + shift[1]), h.diameter) for h in made.holes]
+    for hole in wanted.hole:
+        x, y = made.place(hole.panel, None if hole.side is None else SIDES[hole.side], hole.along, hole.up)
+        at = (float(x) + shift[0], float(y) + shift[1])
+        holes.append((at, hole.diameter))
+        where = f"{hole.side} {hole.panel}" if hole.side else hole.panel
+        findings += _off_panel(made, (float(x), float(y)), hole.diameter, where) or near_bend(hole.diameter, at, bends)
+    folded = made.lengthwise.folded
+    return BlankResult(
+        wanted.name,
+        verdict(findings),
+        made.explanation + ".",
+        material.metal,
+        said,
+        material.thickness,
+        material.inside_radius,
+        made.blank_length,
+        made.blank_width,
+        (float(high[0]) + shift[0], float(high[1]) + shift[1]),
+        made.outline.moved(Pose(shift[0], shift[1], 0.0)),
+        (),
+        tuple(holes),
+        "",
+        tuple(bends),
+        (),
+        (folded.outside, folded.inside),
+        tuple(float(v) for v in made.lengthwise.remeasured),
+        tuple(findings),
+    )
+
+
+def _bend(line: tray.TrayLine, made: tray.Tray, shift: list[float]) -> BendResult:
+    name, kind = _name(line, made)
+    upright = abs(float(line.centre[0, 0] - line.centre[1, 0])) <= abs(float(line.centre[0, 1] - line.centre[1, 1]))
+    edge: Literal["left", "bottom"] = "left" if upright else "bottom"
+    by, beside = (shift[0], shift[1]) if upright else (shift[1], shift[0])
+    along = line.centre[:, 1 if upright else 0]
+    # the base is the larger part: it goes under the brake's nose; a tab's flange is
+    before = float(line.line.centre_from_end) < line.line.centre
+    told = bend_result(
+        name, line.line, edge, (float(along.min()) + beside, float(along.max()) + beside), before=before, kind=kind
+    )
+    if by == 0.0:
+        return told
+    fields = {name: getattr(told, name) for name in BendResult.__dataclass_fields__}
+    fields |= {
+        "centre": told.centre + by,
+        "sight": told.sight + by,
+        "tangents": (told.tangents[0] + by, told.tangents[1] + by),
+    }
+    return BendResult(**fields)
+
+
+def _off_panel(made: tray.Tray, at: tuple[float, float], diameter: float, where: str) -> list[Finding]:
+    """Return a finding where a hole is not wholly on the metal."""
+    ring = [
+        (at[0] + 0.5 * diameter * math.cos(t), at[1] + 0.5 * diameter * math.sin(t))
+        for t in (k * math.pi / 8 for k in range(16))
+    ]
+    edge = made.outline.outline(ROUNDING)
+    if not all(plane.locate(edge, p) == "inside" for p in ring):
+        return [
+            Finding(
+                f"A hole of the {where} is not on the metal",
+                f"its edge leaves the blank, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
+                "it opens into an edge or a corner notch",
+                "the hole farther in, or a smaller one",
+                True,
+            )
+        ]
+    return []
+
+
+def evaluate_section(wanted: Section, job: Job) -> BlankResult:
+    """Work out the blank of a section by its trade name.
+
+    Parameters
+    ----------
+    wanted : Section
+        As wanted.
+    job : Job
+        For its material.
+
+    Returns
+    -------
+    BlankResult
+        Length along the section, width along the bends.
+
+    Raises
+    ------
+    InvalidInput
+        When the section cannot be folded; the message names the size to change.
+    """
+    material = job.material_named(wanted.material)
+    basis, _, _ = basis_of(material)
+    metal: dict[str, Any] = {"thickness": material.thickness, "radius": material.inside_radius, **basis}
+    w, said = wanted, ()
+    other = w.flange if w.other_flange is None else w.other_flange
+    profile: Profile
+    if w.kind == "angle":
+        turned = 90.0 if w.bend_angle is None else w.bend_angle
+        if turned != 90.0:
+            metal = {**_bare(metal), **_carried(basis, material)}
+        profile = ready_section.angle(w.flange, w.other_flange, angle_deg=turned, **metal)
+    elif w.kind == "channel":
+        profile = ready_section.channel(w.flange, w.web, other, **metal)
+    elif w.kind == "lipped channel":
+        profile = ready_section.lipped_channel(w.lip, w.flange, w.web, **metal)
+    elif w.kind == "hat":
+        profile = ready_section.hat(w.brim, w.height, w.top, **metal)
+    elif w.kind == "Z":
+        profile = ready_section.zed(w.flange, w.height, other, **metal)
+    else:
+        return _joggle(wanted, job, material, basis)
+    return strip_result(wanted, job, profile, said)
+
+
+def _bare(metal: dict[str, Any]) -> dict[str, Any]:
+    return {name: metal[name] for name in ("thickness", "radius")}
+
+
+def _joggle(wanted: Section, job: Job, material: Material, basis: dict[str, Any]) -> BlankResult:
+    basis = _carried(basis, material)
+    k_factor = basis["coupon"].k_factor if "coupon" in basis else basis["k_factor"]
+    made = ready_section.joggle(
+        wanted.before,
+        wanted.depth,
+        wanted.run_out,
+        wanted.after,
+        thickness=material.thickness,
+        radius=material.inside_radius,
+        k_factor=k_factor,
+    )
+    short = "; the run-out is under 4 depths (common practice, no source: 4 to 6)" if made.short_run_out else ""
+    words = (
+        f"adds {made.take_up:.2f} mm to the finished length: two bends of {made.angle_deg:.1f}\N{DEGREE SIGN} with "
+        f"{made.slope:.1f} mm flat between. Valid where it is bent as two straight bends; pressed in by a die it "
+        f"stretches, and this is the most it can ask{short}"
+    )
+    return strip_result(wanted, job, made.profile, (("Joggle", words),))
