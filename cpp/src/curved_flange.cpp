@@ -68,7 +68,7 @@ CurvedFlange curved_flange(const CurvedFlangeSize& size, const Metal& metal) {
     const double flat = section.flats().back().length;
     const double k = section.bend_lines().front().k_factor;
     const double neutral = metal.radius + k * t;
-    const auto [sin_a, cos_a] = detail::sin_cos_deg(size.angle_deg);
+    const detail::SinCos turned = detail::sin_cos_deg(size.angle_deg);
     const bool hollow = size.curve == Curve::hollow;
     const double way = hollow ? -1.0 : 1.0;
     CurvedFlange out{0.0, 0.0, 0.0, 0.0, Easing::none, 0, 0.0, 0.0, 0.0, Path({{0.0, 0.0}, {1.0, 0.0}}, {0.0}), ""};
@@ -82,7 +82,9 @@ CurvedFlange curved_flange(const CurvedFlangeSize& size, const Metal& metal) {
                            "small enough for the blank's edge to stay short of the curve's centre (by " +
                                detail::number_text(-out.edge_radius) + " and more)");
     // Of the neutral line, that far past the bend.
-    const auto finished = [&](double past) { return out.bend_radius + way * (neutral * sin_a + past * cos_a); };
+    const auto finished = [&](double past) {
+        return out.bend_radius + way * (neutral * turned.sin + past * turned.cos);
+    };
     const auto on_blank = [&](double past) { return out.bend_radius + way * (allowance + past); };
     const auto strain = [&](double past) { return (finished(past) - on_blank(past)) / on_blank(past); };
     out.finished_edge_radius = finished(flat);
@@ -107,8 +109,8 @@ CurvedFlange curved_flange(const CurvedFlangeSize& size, const Metal& metal) {
         return out;
     }
     // finished(past) = (1 + limit) on_blank(past), linear in past.
-    const double root = (way * (neutral * sin_a - (1.0 + limit) * allowance) - limit * out.bend_radius) /
-                        (way * ((1.0 + limit) - cos_a));
+    const double root = (way * (neutral * turned.sin - (1.0 + limit) * allowance) - limit * out.bend_radius) /
+                        (way * ((1.0 + limit) - turned.cos));
     const double kept = std::fmin(std::fmax(root, 0.0), flat);
     out.cut_depth = flat - kept;
     out.root_radius = on_blank(kept);

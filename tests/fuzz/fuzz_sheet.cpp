@@ -2,6 +2,10 @@
 #include <foldswing/arc.hpp>
 #include <foldswing/bend.hpp>
 #include <foldswing/bend_check.hpp>
+#include <foldswing/carry.hpp>
+#include <foldswing/curved_flange.hpp>
+#include <foldswing/edge_finish.hpp>
+#include <foldswing/tray.hpp>
 #include <vector>
 
 #include "bytes.hpp"
@@ -95,8 +99,98 @@ void checks(fuzz::Bytes& in) {
     fuzz::call([&] { fuzz::require(check::over_bend(angle, radius, thickness, a).extra_deg >= 0.0); });
     fuzz::call([&] { fuzz::require(check::over_bend_by_stiffness(angle, radius, thickness, a, b).extra_deg >= 0.0); });
 }
+
+/// A shop size most of the time, so that something comes of it.
+double size(fuzz::Bytes& in) { return in.below(8) == 0 ? in.number() : 0.25 * in.byte(); }
+
+blank::Metal metal(fuzz::Bytes& in) {
+    return {0.05 * in.byte(), 0.05 * in.byte(), {static_cast<bend::Basis::Kind>(in.below(4)), in.byte() / 256.0}};
+}
+
+void carried(fuzz::Bytes& in) {
+    const blank::Metal m = metal(in);
+    std::vector<blank::Part> parts{blank::Flat{size(in)}};
+    for (std::size_t n = in.below(4); n > 0; --n) {
+        const auto way = in.flag() ? blank::Direction::up : blank::Direction::down;
+        parts.emplace_back(
+            blank::Bend{in.below(4) == 0 ? in.number() : static_cast<double>(in.below(181)), m.radius, way, m.basis});
+        parts.emplace_back(blank::Flat{size(in), blank::Measured::flat, blank::Measured::flat});
+    }
+    const blank::Profile profile(parts, m.thickness);
+    const blank::FoldMap map(profile, in.below(3));
+    const auto face = in.flag() ? blank::Face::upper : blank::Face::lower;
+    const double along = profile.developed_length() * (in.byte() / 255.0);
+    const Point at = map.to_folded(along, face);
+    const double within = 1e-9 * (1.0 + profile.developed_length() + std::hypot(at.x, at.y));
+    fuzz::require(!map.to_blank(at, face, within).empty());
+    fuzz::call([&] { (void)map.to_blank(in.point(), face, in.number()); });
+    fuzz::call([&] { (void)map.to_face(in.number(), face); });
+    fuzz::call([&] { (void)map.from_face(in.number(), face); });
+    fuzz::call([&] {
+        const Path path({in.point(), in.point(), in.point()}, {in.number(), 0.0});
+        (void)map.path_from_face(path, face, 1.0);
+        (void)map.path_to_face(path, face, 1.0);
+    });
+}
+
+void trays(fuzz::Bytes& in) {
+    const blank::Metal m = metal(in);
+    blank::TraySize asked;
+    asked.length = 2.0 * size(in);
+    asked.width = 2.0 * size(in);
+    for (double& d : asked.depth) d = in.below(4) == 0 ? 0.0 : size(in);
+    for (auto& lip : asked.returns)
+        if (in.flag()) lip = blank::Return{0.25 * size(in), in.below(4) == 0 ? in.number() : 90.0, in.flag()};
+    asked.thickness = m.thickness;
+    asked.radius = m.radius;
+    asked.basis = m.basis;
+    asked.notch = static_cast<blank::Notch>(in.below(3));
+    asked.corner_gap = 0.1 * in.byte();
+    asked.relief = static_cast<blank::Relief>(in.below(4));
+    asked.relief_size = 0.25 * size(in);
+    asked.relief_past = 0.25 * size(in);
+    for (auto& lapped : asked.lapped) lapped = in.below(4) == 0;
+    asked.lap_width = size(in);
+    asked.lap_holes = in.below(3);
+    asked.lap_hole_diameter = 3.0;
+    const blank::Tray tray(asked);
+    fuzz::require(!tray.explanation().empty());
+    const auto side = static_cast<blank::Side>(in.below(4));
+    const auto panel = static_cast<blank::TrayPanel>(in.below(3));
+    fuzz::call([&] {
+        const Point at = tray.place(panel, side, size(in), size(in));
+        const blank::SpacePoint folded = tray.to_folded(at, blank::Face::lower);
+        fuzz::require(!tray.to_blank(folded, blank::Face::lower, 1e-6).empty());
+    });
+}
+
+void edges(fuzz::Bytes& in) {
+    const blank::Metal m = metal(in);
+    const double a = size(in);
+    const double b = size(in);
+    const double k = m.basis.value;
+    fuzz::call([&] { (void)blank::joggle(a, size(in), size(in), b, m); });
+    fuzz::call([&] { (void)blank::hat(a, b, size(in), m); });
+    fuzz::call([&] { (void)blank::lipped_channel(a, b, size(in), m); });
+    fuzz::call([&] {
+        const auto hem = blank::hem(static_cast<blank::Hem>(in.below(4)), a, b, m.thickness, k);
+        (void)blank::finished(blank::angle_section(size(in), size(in), m), hem, {});
+    });
+    fuzz::call([&] { (void)blank::wired_edge(a, m.thickness, k, in.number()); });
+    fuzz::call([&] { (void)blank::lock_seam(static_cast<blank::Seam>(in.below(2)), a, m.thickness, k); });
+    fuzz::call([&] { (void)blank::tabs_and_slots(4.0 * a, in.below(9), b, m.thickness, m.thickness, 0.0, k); });
+    blank::CurvedFlangeSize flange;
+    flange.curve = in.flag() ? blank::Curve::hollow : blank::Curve::bulging;
+    flange.radius_in_plan = 4.0 * size(in);
+    flange.arc_deg = in.below(4) == 0 ? in.number() : 360.0 * (in.byte() / 255.0);
+    flange.depth = size(in);
+    flange.angle_deg = in.flag() ? 90.0 : in.number();
+    flange.strain_limit = in.byte() / 512.0;
+    const auto made = blank::curved_flange(flange, m);
+    fuzz::require(!made.explanation.empty() && std::isfinite(made.strain));
+}
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {arcs, fits, layers, bends, checks});
+    return fuzz::one_of(data, size, {arcs, fits, layers, bends, checks, carried, trays, edges});
 }
