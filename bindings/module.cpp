@@ -31,6 +31,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_tray(m);
     bind_edge_finish(m);
     bind_bend_order(m);
+    bind_cut_list(m);
     bind_arc(m);
     bind_gate(m);
     bind_cure(m);

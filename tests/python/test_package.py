@@ -43,6 +43,7 @@ SHEET = {
     "bend",
     "bend_check",
     "bend_order",
+    "cut_list",
     "blank",
     "arc",
     "carry",
