@@ -6,19 +6,18 @@ from collections.abc import Sequence
 from typing import Any, Literal
 
 from foldswing import bend as bend_rules
-from foldswing import blank
+from foldswing import bend_check, blank
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
+from foldswing.evaluation import bend_checks
+from foldswing.evaluation.bend_checks import BendAsked, BendChecks
 from foldswing.evaluation.edges import Finished, Kind, finish, hole_places
 from foldswing.evaluation.findings import Finding, Verdict, verdict
-from foldswing.job import BentPart, Job, Material, Pan, Section
+from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
-
-
+_AWAY = "the pin farther behind the skin, or drill it after bending"
 ROUNDING = 1e-6  # mm; a hole that only touches a tangent line is not in the bend
-
-_IN_BEND = "A pin hole runs into a bend"
 
 
 @value
@@ -98,6 +97,8 @@ class BlankResult:
         What is wrong.
     allowances : tuple of (what, in words)
         What finished edges and joggles add, by the printed rule with its source and by the neutral line.
+    checks : BendChecks or None
+        Whether its bends can be made, over-bend and force.
     """
 
     name: str
@@ -120,6 +121,7 @@ class BlankResult:
     remeasured: tuple[float, ...]
     findings: tuple[Finding, ...]
     allowances: tuple[tuple[str, str], ...] = ()
+    checks: BendChecks | None = None
 
 
 def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
@@ -198,6 +200,13 @@ def _pin_ears(pan: Pan, job: Job) -> list[blank.PinEar]:
     ]
 
 
+def pan_grain(wanted: Pan | Tray, made: BendResult) -> Literal["across", "along"] | None:
+    """Return how a bend of a pan or tray runs to the grain: bends told from the left edge run front to rear."""
+    if wanted.grain is None:
+        return None
+    return "along" if (wanted.grain == "front to rear") == (made.edge == "left") else "across"
+
+
 def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     """Work out the blank of a pan.
 
@@ -265,16 +274,27 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
             f"{eared.width:.1f} mm, and mark everything from its edges before the ears are cut."
         )
     for at, clear in zip(eared.pins, eared.clear_of_bend, strict=True):
-        if clear < 0.0 and not any(f.what == _IN_BEND for f in findings):
-            findings.append(
-                Finding(
-                    _IN_BEND,
-                    f"{-clear:.1f} mm into the bend, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
-                    "the bend pulls the hole oval and the pin binds",
-                    "the pin farther behind the skin, or drill it after bending",
-                    False,
-                )
+        hole = bend_check.check_hole(float(clear), material.thickness)
+        if hole.outcome == "fails" and not any(f.what == hole.what for f in findings):
+            place = f"the pin hole at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge"
+            findings.append(Finding(hole.what, f"{place}: {hole.number}", hole.feel, _AWAY, False))
+    checks = bend_checks.check_bends(
+        material,
+        job,
+        [
+            BendAsked(
+                made.name,
+                made.angle_deg,
+                made.radius,
+                wanted.flange(made.name) + (material.thickness if wanted.sizes_are == "inside" else 0.0),
+                made.ends[1] - made.ends[0],
+                pan_grain(wanted, made),
             )
+            for made in bends
+        ],
+        corners=True,
+    )
+    findings += bend_checks.findings(checks)
     folded = pan.lengthwise.folded
     return BlankResult(
         wanted.name,
@@ -296,7 +316,28 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         (folded.outside, folded.inside),
         tuple(float(v) for v in pan.lengthwise.remeasured),
         tuple(findings),
+        (),
+        checks,
     )
+
+
+def _asked(bends: list[BendResult], length: float, wanted: BentPart | Section, material: Material) -> list[BendAsked]:
+    """Return the bends of a section as the checks take them; folds of a finished edge are closed by other means."""
+    ends = [0.0, *(t for made in bends for t in made.tangents), length]
+    flats = [after - before for before, after in zip(ends[::2], ends[1::2], strict=True)]
+    grain: dict[str | None, Literal["across", "along"]] = {"across the bends": "across", "along the bends": "along"}
+    return [
+        BendAsked(
+            made.name,
+            made.angle_deg,
+            made.radius,
+            bend_checks.outside_flange(min(flats[i], flats[i + 1]), made.angle_deg, made.radius, material.thickness),
+            wanted.width,
+            grain.get(wanted.grain),
+        )
+        for i, made in enumerate(bends)
+        if made.kind == "bend"
+    ]
 
 
 def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
@@ -372,7 +413,9 @@ def strip_result(
     holes = []
     for hole, at in zip(wanted.hole, places, strict=True):
         holes.append((at, hole.diameter))
-        findings += near_bend(hole.diameter, at, bends)
+        findings += near_bend(hole.diameter, at, bends, material.thickness)
+    checks = bend_checks.check_bends(material, job, _asked(bends, long, wanted, material), corners=False)
+    findings += bend_checks.findings(checks)
     folded = profile.folded
     return BlankResult(
         wanted.name,
@@ -395,11 +438,12 @@ def strip_result(
         tuple(float(v) for v in profile.remeasured),
         tuple(findings),
         (*allowances, *made.allowances),
+        checks,
     )
 
 
-def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResult]) -> list[Finding]:
-    """Return a finding where a hole runs into a bend: there it is pulled oval.
+def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResult], thickness: float) -> list[Finding]:
+    """Return a finding where a hole runs into a bend or is too near one: there it is pulled oval.
 
     Parameters
     ----------
@@ -409,26 +453,32 @@ def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResu
         Its centre on the blank.
     bends : sequence of BendResult
         Of the same blank.
+    thickness : float
+        Of the sheet, mm.
 
     Returns
     -------
     list of Finding
-        None, or one.
+        None, or one: the nearest bend's.
     """
+    nearest: tuple[float, str] | None = None
     for bend in bends:
         across, along = (at[0], at[1]) if bend.edge == "left" else (at[1], at[0])
         if not bend.ends[0] - 0.5 * diameter < along < bend.ends[1] + 0.5 * diameter:
             continue
         low, high = bend.tangents
-        into = min(across + 0.5 * diameter - low, high - across + 0.5 * diameter)
-        if into > ROUNDING:
-            return [
-                Finding(
-                    f"A hole runs into the bend '{bend.name}'",
-                    f"{into:.1f} mm, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
-                    "the bend pulls the hole oval and what goes through it binds",
-                    "the hole farther from the bend, or drill it after bending",
-                    False,
-                )
-            ]
-    return []
+        clear = max(low - across, across - high) - 0.5 * diameter
+        if nearest is None or clear < nearest[0]:
+            nearest = (clear, bend.name)
+    if nearest is None:
+        return []
+    clear, name = nearest
+    hole = bend_check.check_hole(0.0 if -ROUNDING <= clear < 0.0 else clear, thickness)
+    if hole.outcome != "fails":
+        return []
+    place = f"at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge"
+    return [
+        Finding(
+            hole.what.replace("a bend", f"the bend '{name}'"), f"{place}: {hole.number}", hole.feel, hole.advice, False
+        )
+    ]

@@ -9,6 +9,8 @@ from foldswing import bend as bend_rules
 from foldswing import plane, ready_section, tray
 from foldswing._core.blank import Profile
 from foldswing._core.plane import Pose
+from foldswing.evaluation import bend_checks
+from foldswing.evaluation.bend_checks import BendAsked
 from foldswing.evaluation.blanks import (
     ROUNDING,
     SIDES,
@@ -17,6 +19,7 @@ from foldswing.evaluation.blanks import (
     basis_of,
     bend_result,
     near_bend,
+    pan_grain,
     strip_result,
 )
 from foldswing.evaluation.edges import Kind
@@ -117,7 +120,28 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         at = (float(x) + shift[0], float(y) + shift[1])
         holes.append((at, hole.diameter))
         where = f"{hole.side} {hole.panel}" if hole.side else hole.panel
-        findings += _off_panel(made, (float(x), float(y)), hole.diameter, where) or near_bend(hole.diameter, at, bends)
+        findings += _off_panel(made, (float(x), float(y)), hole.diameter, where) or near_bend(
+            hole.diameter, at, bends, material.thickness
+        )
+    checks = bend_checks.check_bends(
+        material,
+        job,
+        [
+            BendAsked(
+                told.name,
+                told.angle_deg,
+                told.radius,
+                _flange(wanted, told, material),
+                told.ends[1] - told.ends[0],
+                pan_grain(wanted, told),
+            )
+            for told in bends
+        ],
+        corners=True,
+    )
+    findings += bend_checks.findings(checks)
+    if wanted.relief_size is not None and wanted.relief != "slit":
+        findings += bend_checks.relief_findings(wanted.relief_size, material.inside_radius, material.thickness)
     folded = made.lengthwise.folded
     return BlankResult(
         wanted.name,
@@ -139,7 +163,19 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         (folded.outside, folded.inside),
         tuple(float(v) for v in made.lengthwise.remeasured),
         tuple(findings),
+        (),
+        checks,
     )
+
+
+def _flange(wanted: Tray, told: BendResult, material: Material) -> float:
+    """Return the outside size of what a bend of a tray turns up: the flange, its return or its tab."""
+    if told.kind == "tab":
+        return wanted.tab_width or 0.0
+    side = told.name.split()[0]
+    if told.kind == "return":
+        return wanted.lip(side)
+    return wanted.flange(side) + (material.thickness if wanted.sizes_are == "inside" else 0.0)
 
 
 def _bend(line: tray.TrayLine, made: tray.Tray, shift: list[float]) -> BendResult:

@@ -30,6 +30,7 @@ from foldswing.job.gates import (
     Worktop,
 )
 from foldswing.job.keys import Key
+from foldswing.job.metals import OwnMetal
 from foldswing.job.model import Job
 from foldswing.job.parts import Bend, BendStrip, BentPart, Crown, CrownHinge, FlipPanel, Layer, Material, Pan
 from foldswing.job.readings import Readings
@@ -73,6 +74,7 @@ __all__ = [
     "Load",
     "Material",
     "Opening",
+    "OwnMetal",
     "Paint",
     "Pan",
     "Panel",

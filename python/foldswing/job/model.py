@@ -8,6 +8,7 @@ from foldswing import units
 from foldswing._core import InvalidInput
 from foldswing.job.gates import Gate
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
+from foldswing.job.metals import OwnMetal
 from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
 from foldswing.job.readings import Readings, row_of
 from foldswing.job.shop import Errors, Paint
@@ -44,6 +45,9 @@ class Job:
     drills: tuple[float, ...] = key("length", "Diameters of the drills and reamers there are.", default=None, many=True)
     pins: tuple[float, ...] = key("length", "Diameters of the pins in stock.", default=None, many=True)
     material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
+    metal: tuple[OwnMetal, ...] = key(
+        "table", "Metals of this shop's own, with their figures.", default=None, of=OwnMetal, many=True
+    )
     gate: tuple[Gate, ...] = key("table", "Drop-down gates.", default=None, of=Gate, many=True)
     flip_panel: tuple[FlipPanel, ...] = key("table", "Flip panels.", default=None, of=FlipPanel, many=True)
     pan: tuple[Pan, ...] = key("table", "Pans.", default=None, of=Pan, many=True)
@@ -75,7 +79,7 @@ class Job:
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
-        for what in ("material", *PARTS):
+        for what in ("material", "metal", *PARTS):
             yield from repeated(what, getattr(self, what))
         if not any(getattr(self, what) for what in PARTS):
             yield "", f"- the job has nothing to make: add {listed([f'[[{what}]]' for what in PARTS], 'or')}"

@@ -84,6 +84,9 @@ class Material:
     deduction: float | None = key("length", "Bend deduction of this set-up for one 90 degree bend.", default=None)
     test_strip: BendStrip | None = key("table", "A strip bent on this set-up.", default=None, of=BendStrip)
     basis: str | None = key("text", "Where that figure comes from.", default=None)
+    v_opening: float | None = key("length", "Opening of the V it is bent over, on a press brake.", default=None)
+    least_flange: float | None = key("length", "Shortest flange the brake can hold.", default=None)
+    tool_angle: float | None = key("angle", "The most the brake turns a bend through.", default=None, most=180)
 
     one_of: ClassVar = (("k_factor", "deduction", "test_strip"),)
 
@@ -107,6 +110,9 @@ class Pan:
         "Gap where two flanges meet; left out, notches go to the bend lines and ends are filed.",
         default=None,
         zero=True,
+    )
+    grain: str | None = key(
+        "word", "Which way the grain runs.", default=None, allowed=("left to right", "front to rear")
     )
 
     def flange(self, side: str) -> float:
@@ -151,6 +157,9 @@ class BentPart:
     )
     end_edge: FinishedEdge | None = key("table", "How the other edge is finished.", default=None, of=FinishedEdge)
     hole: tuple[FlatHole, ...] = key("table", "Holes drawn on the folded part.", default=None, of=FlatHole, many=True)
+    grain: str | None = key(
+        "word", "Which way the grain runs.", default=None, allowed=("across the bends", "along the bends")
+    )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""

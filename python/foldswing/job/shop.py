@@ -15,7 +15,8 @@ from foldswing import units
 from foldswing._core import InvalidInput, __version__
 from foldswing._values import value
 from foldswing.job import files, keys
-from foldswing.job.keys import key, keyed
+from foldswing.job.keys import key, keyed, repeated
+from foldswing.job.metals import OwnMetal
 
 SHOP_FORMAT = 1
 SHOP_FILE = "shop.toml"  # looked for beside the job file, then in the user's own folder
@@ -71,6 +72,9 @@ class Shop:
     brake: tuple[BrakeFigure, ...] = key(
         "table", "How its sheets bend on its brake.", default=None, of=BrakeFigure, many=True
     )
+    metal: tuple[OwnMetal, ...] = key(
+        "table", "Metals of its own, with their figures.", default=None, of=OwnMetal, many=True
+    )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -79,6 +83,7 @@ class Shop:
                 units.show(1.0, self.ruler)
             except InvalidInput as why:
                 yield "ruler", str(why).removeprefix("ruler ")
+        yield from repeated("metal", self.metal)
         for i, row in enumerate(self.brake):
             for other in self.brake[:i]:
                 if _same_bend(row, other.metal, other.thickness, other.inside_radius):
@@ -195,12 +200,25 @@ def completed(tables: dict[str, Any], file: ShopFile) -> tuple[dict[str, Any], S
             said = _text(getattr(getattr(shop, table), name))
             out[table] = {**own, name: said}
             taken.append((path, said))
+    _take_metals(out, shop, taken)
     if isinstance(out.get("material"), list):
         unit = "in" if out.get("units") == "inch" else "mm"
         out["material"] = [
             completed_material(m, shop, unit, taken) if isinstance(m, dict) else m for m in out["material"]
         ]
     return out, ShopUse(file.name, file.sha256, shop.name, tuple(taken))
+
+
+def _take_metals(out: dict[str, Any], shop: Shop, taken: list[tuple[str, str]]) -> None:
+    """Add the shop's metals that a job does not give itself."""
+    own = out.get("metal", [])
+    if not shop.metal or not isinstance(own, list):
+        return
+    given = {m["name"].casefold() for m in own if isinstance(m, dict) and isinstance(m.get("name"), str)}
+    wanted = [m for m in shop.metal if m.name.casefold() not in given]
+    names = keys.keys_of(OwnMetal)
+    out["metal"] = own + [{n: getattr(m, n) for n in names if getattr(m, n) is not None} for m in wanted]
+    taken.extend(("metal", m.name) for m in wanted)
 
 
 def completed_material(

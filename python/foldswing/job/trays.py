@@ -108,6 +108,9 @@ class Tray:
     tab_width: float | None = key("length", "Width of a tab over its bend.", default=None)
     tab_holes: int | None = key("count", "Rivets or plug welds in a tab; left out, spot welds.", default=None, most=50)
     tab_hole_diameter: float | None = key("length", "Their diameter.", default=None)
+    grain: str | None = key(
+        "word", "Which way the grain runs.", default=None, allowed=("left to right", "front to rear")
+    )
     hole: tuple[PanelHole, ...] = key("table", "Holes drawn on the folded tray.", default=None, of=PanelHole, many=True)
 
     together: ClassVar = (("tabs_on", "tab_width"), ("tab_holes", "tab_hole_diameter"))
@@ -165,6 +168,9 @@ class Section:
     run_out: float | None = key("length", "Joggle: along the sheet from level to level.", default=None)
     after: float | None = key("length", "Joggle: level part beyond, to the other edge.", default=None)
     bend_angle: float | None = key("angle", "Of an angle: turned through; left out, 90.", default=None, most=179)
+    grain: str | None = key(
+        "word", "Which way the grain runs.", default=None, allowed=("across the bends", "along the bends")
+    )
     start_edge: FinishedEdge | None = key(
         "table", "How the edge at the start of the blank is finished.", default=None, of=FinishedEdge
     )

@@ -11,6 +11,58 @@ from foldswing.report.words import VERDICTS, Words, sentences, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 
+def check_blocks(done: BlankResult, words: Words) -> list[Block]:
+    """Return what the checks say of the bends; nothing where nothing is known of the metal or the brake."""
+    checks = done.checks
+    if checks is None or not any(b.checks or b.over_bend or b.force for b in checks.bends):
+        return []
+    rows = []
+    for made in checks.bends:
+        least = made.least_radius.radius
+        over = made.over_bend
+        bad = [c.what.lower() for c in made.checks if c.outcome == "fails"]
+        unknown = [c.what.lower() for c in made.checks if c.outcome == "not known"]
+        rows.append(
+            (
+                made.name,
+                f"{least:.2f} mm" if np.isfinite(least) else "not known",
+                "; ".join(bad + unknown) or ("no objection" if made.checks else "not checked"),
+                f"{over.angle_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
+                f"{over.extra_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
+                f"{over.radius:.2f} mm" if over else "not known",
+                words.pull(made.force) if made.force is not None else "not known",
+            )
+        )
+    way = "given" if checks.opening_given else "recommended for this thickness"
+    caption = (
+        "Can the bends be made. On the tool: what to bend to, so that it springs back to the bend angle"
+        + (f", by {checks.springback}" if checks.springback else "")
+        + f". Force: air bending over the V of {checks.opening:.1f} mm {way}, 1.33 S L T\N{SUPERSCRIPT TWO}/W (from "
+        "memory; an article gives 0.75 to 2.5 in place of 1.33): see that the brake is good for twice as much"
+    )
+    blocks: list[Block] = [
+        Table(
+            ("Bend", "Least radius", "Checks", "On the tool", "Springs back", "Radius on the tool", "Force"),
+            tuple(rows),
+            caption,
+        )
+    ]
+    facts = []
+    if checks.relief is not None:
+        facts.append(
+            (
+                "Corner relief",
+                f"drill {words.hole(checks.relief)} or more where two bend lines cross, before the notch is cut "
+                "(FAA handbook, for aluminium; other metals: common practice, no source)",
+            )
+        )
+    if checks.metal is not None:
+        facts.append((f"Figures of {checks.metal}", "; ".join(checks.sources)))
+    if facts:
+        blocks.append(KeyValues(tuple(facts)))
+    return blocks
+
+
 def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     """Return the blocks of one blank."""
     blocks: list[Block] = [
@@ -63,6 +115,7 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
             "radius from the tangent line under the brake's nose, set level with the brake's nose",
         )
     )
+    blocks += check_blocks(done, words)
     section = pictures.folded(done, job)
     if section is not None:
         blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
