@@ -14,10 +14,22 @@ from importlib import resources
 from typing import Literal
 
 from foldswing import bend_check
+from foldswing._core import InvalidInput
 from foldswing._values import value
 
-__all__ = ["LeastRadius", "Metal", "RadiusRow", "RadiusTable", "find", "least_radius", "names"]
+__all__ = [
+    "LeastRadius",
+    "Metal",
+    "MillRange",
+    "RadiusRow",
+    "RadiusTable",
+    "find",
+    "least_radius",
+    "mill_range",
+    "names",
+]
 
+_INCH = 25.4  # mm
 # Words that say what kind of metal it is, not which: '5052-H32 aluminium' is '5052-H32'.
 _KINDS = {"aluminium", "aluminum", "steel", "stainless", "brass", "copper", "sheet", "alloy"}
 
@@ -129,6 +141,24 @@ class LeastRadius:
     radius: float
     source: str
     others: tuple[tuple[str, float], ...] = ()
+
+
+@value
+class MillRange:
+    """What a mill may send for a gauge of steel sheet.
+
+    Attributes
+    ----------
+    nominal, least, most : float
+        Thickness, mm.
+    source : str
+        Where that is printed, with its status.
+    """
+
+    nominal: float
+    least: float
+    most: float
+    source: str
 
 
 _FIELDS = {
@@ -266,3 +296,34 @@ def least_radius(
     if not reached:
         return LeastRadius(float("nan"), "")
     return LeastRadius(reached[0][1], reached[0][0], tuple(reached[1:]))
+
+
+def mill_range(gauge: int, rolled: Literal["hot", "cold"]) -> MillRange | None:
+    """Return what a mill may send for a manufacturers' steel gauge, or None where no source says (read: 10 to 18).
+
+    Parameters
+    ----------
+    gauge : int
+        Number of the gauge.
+    rolled : {'hot', 'cold'}
+        How the sheet is rolled.
+
+    Raises
+    ------
+    InvalidInput
+        When rolled is another word.
+
+    Examples
+    --------
+    >>> round(mill_range(18, "cold").least, 3)
+    1.113
+    """
+    if rolled not in {"hot", "cold"}:
+        raise InvalidInput(f"rolled must be 'hot' or 'cold', got {str(rolled)[:40]!r}")
+    for row in _table("mill_range"):
+        if row["gauge"] == str(gauge):
+            nominal, least, most = (
+                _INCH * float(row[c]) for c in ("nominal_in", f"{rolled}_least_in", f"{rolled}_most_in")
+            )
+            return MillRange(nominal, least, most, _told(row))
+    return None

@@ -392,9 +392,9 @@ def newton(value: Any) -> Any:
 
 @lru_cache(maxsize=1)
 def _gauges() -> dict[str, dict[str, Fraction]]:
-    """Thickness in inches by series and gauge, as printed in the lists that gauges.csv names."""
+    """Thickness in inches by series and gauge, as printed in the lists that data/gauges.csv names."""
     tables: dict[str, dict[str, Fraction]] = {}
-    lines = resources.files("foldswing").joinpath("gauges.csv").read_text("utf-8").splitlines()
+    lines = resources.files("foldswing").joinpath("data", "gauges.csv").read_text("utf-8").splitlines()
     for line in lines:
         if not line.startswith(("#", "series,")):
             series, number, thickness = line.split(",")[:3]

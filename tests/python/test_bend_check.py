@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from foldswing import InvalidInput, bend_check, metals
+from foldswing import InvalidInput, bend_check, metals, units
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
@@ -57,6 +57,29 @@ def test_the_rule_for_v_openings_is_reproduced() -> None:
     for words, ends in chart:
         for inches in ends:
             assert bend_check.v_opening(inches * INCH) / (inches * INCH) == pytest.approx(rule[words], rel=1e-12)
+
+
+def test_the_die_makers_rule_is_wider_on_thin_sheet_and_narrower_on_thick_plate() -> None:
+    maker = {row["thickness_range"]: float(row["v_opening_multiple_of_t"]) for row in reference("v_die_opening_rule")}
+    eight = maker["ideal for 90 deg, up to 1/2 in (inside radius then about T)"]
+    assert bend_check.v_opening(1.5) < eight * 1.5
+    assert bend_check.v_opening(5.0) == eight * 5.0
+    assert bend_check.v_opening(20.0) >= maker["over 1/2 in: at least"] * 20.0
+
+
+def test_what_a_mill_may_send_is_as_printed(show) -> None:
+    rows = reference("sheet_thickness_tolerance_in")
+    for row in rows:
+        for rolled in ("hot", "cold"):
+            made = metals.mill_range(int(row["gauge"]), rolled)
+            printed = [float(row[c]) for c in ("nominal_in", f"{rolled}_rolled_min_in", f"{rolled}_rolled_max_in")]
+            assert [made.nominal / INCH, made.least / INCH, made.most / INCH] == pytest.approx(printed, rel=1e-12)
+            assert made.nominal == pytest.approx(units.gauge(int(row["gauge"]), "steel"), abs=0.5e-4 * INCH)
+            assert row["source"] in made.source
+    assert metals.mill_range(22, "cold") is None
+    with pytest.raises(InvalidInput, match="rolled"):
+        metals.mill_range(18, "warm")
+    show("mill range of gauges", f"{len(rows)} gauges, hot and cold rolled")
 
 
 def test_force_examples_are_reproduced(show) -> None:
