@@ -33,6 +33,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     bind_bend_order(m);
     bind_cut_list(m);
     bind_arc(m);
+    bind_development(m);
     bind_gate(m);
     bind_cure(m);
     bind_flip_panel(m);

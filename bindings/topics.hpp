@@ -12,6 +12,7 @@ void bind_clearance(pybind11::module_& m);
 void bind_crowned_edge(pybind11::module_& m);
 void bind_cure(pybind11::module_& m);
 void bind_cut_list(pybind11::module_& m);
+void bind_development(pybind11::module_& m);
 void bind_drafting(pybind11::module_& m);
 void bind_fitting(pybind11::module_& m);
 void bind_flip_panel(pybind11::module_& m);

@@ -3,8 +3,8 @@
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
 load on first use: plane, motion, hinge, clearance, tolerance, relief, seam, stay, folding_stay, fitting, adjustment,
 gate, flip_panel, opening, axis, station, crowned_edge, cure, virtual_shop, bend, bend_check, bend_order, cut_list,
-metals, blank, carry, tray, ready_section, edge_finish, curved_flange, arc, units, sweep, plot, drawing, template,
-sheet; job, evaluation, pictures, report and output carry a whole job.
+metals, blank, carry, tray, ready_section, edge_finish, curved_flange, arc, development, units, sweep, plot, drawing,
+template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations
@@ -35,6 +35,7 @@ __all__ = [
     "cure",
     "curved_flange",
     "cut_list",
+    "development",
     "drawing",
     "edge_finish",
     "evaluation",

@@ -48,6 +48,7 @@ SHEET = {
     "arc",
     "carry",
     "curved_flange",
+    "development",
     "edge_finish",
     "ready_section",
     "tray",

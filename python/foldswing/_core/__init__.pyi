@@ -13,6 +13,7 @@ from foldswing._core import crowned_edge as crowned_edge
 from foldswing._core import cure as cure
 from foldswing._core import curved_flange as curved_flange
 from foldswing._core import cut_list as cut_list
+from foldswing._core import development as development
 from foldswing._core import drafting as drafting
 from foldswing._core import edge_finish as edge_finish
 from foldswing._core import fitting as fitting
