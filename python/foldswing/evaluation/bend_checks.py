@@ -112,7 +112,7 @@ def _over_bend(asked: BendAsked, thickness: float, metal: metals.Metal) -> tuple
         if not math.isnan(factor):
             return (
                 bend_check.over_bend(asked.angle_deg, asked.radius, thickness, factor),
-                "springback factor of a tables book (values read, its column headings from memory)",
+                "the factors of a tables book (values read, its column headings from memory)",
             )
     if metal.yield_upper is None or metal.modulus is None:
         return None, ""

@@ -30,36 +30,31 @@ def check_blocks(done: BlankResult, words: Words) -> list[Block]:
                 f"{over.angle_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
                 f"{over.extra_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
                 f"{over.radius:.2f} mm" if over else "not known",
-                words.pull(made.force) if made.force is not None else "not known",
+                f"{1e-3 * made.force:.1f} kN" if made.force is not None else "not known",
             )
         )
     way = "given" if checks.opening_given else "recommended for this thickness"
-    caption = (
-        "Can the bends be made. On the tool: what to bend to, so that it springs back to the bend angle"
-        + (f", by {checks.springback}" if checks.springback else "")
-        + f". Force: air bending over the V of {checks.opening:.1f} mm {way}, 1.33 S L T\N{SUPERSCRIPT TWO}/W (from "
-        "memory; an article gives 0.75 to 2.5 in place of 1.33): see that the brake is good for twice as much"
-    )
     blocks: list[Block] = [
         Table(
             ("Bend", "Least radius", "Checks", "On the tool", "Springs back", "Radius on the tool", "Force"),
             tuple(rows),
-            caption,
+            "Can the bends be made; what to bend to on the tool, so that it springs back to the bend angle",
         )
     ]
-    facts = []
+    told = [f"Springback by {checks.springback}"] if checks.springback else []
+    if any(b.force is not None for b in checks.bends):
+        told.append(
+            f"Force of air bending over the V of {checks.opening:.1f} mm {way}: 1.33 S L T\N{SUPERSCRIPT TWO}/W, from "
+            "memory; an article gives 0.75 to 2.5 in place of 1.33, so see that the brake is good for twice as much"
+        )
     if checks.relief is not None:
-        facts.append(
-            (
-                "Corner relief",
-                f"drill {words.hole(checks.relief)} or more where two bend lines cross, before the notch is cut "
-                "(FAA handbook, for aluminium; other metals: common practice, no source)",
-            )
+        told.append(
+            f"Corner relief: drill {words.hole(checks.relief)} or more where two bend lines cross, before the notch is "
+            "cut (FAA handbook, for aluminium; other metals: common practice, no source)"
         )
     if checks.metal is not None:
-        facts.append((f"Figures of {checks.metal}", "; ".join(checks.sources)))
-    if facts:
-        blocks.append(KeyValues(tuple(facts)))
+        told.append(f"Figures of {checks.metal}: {'; '.join(checks.sources)}")
+    blocks += [Paragraph(sentences(text)) for text in told]
     return blocks
 
 
