@@ -87,6 +87,7 @@ LAYERS: dict[str, Layer] = {
     "tangent": Layer("bend tangent line: the curve starts here", "#666666", 0.18, (1.5, 1.5), "BEND_TANGENT"),
     "bend_hem": Layer("bend line of a hem, wire or seam: folded back", "#882255", 0.4, (5.0, 1.5), "BEND_LINE_HEM"),
     "sight": Layer("sight line: set level with the brake's nose", "#117733", 0.18, (4.0, 1.5, 0.5, 1.5), "SIGHT_LINE"),
+    "roll": Layer("roll line: lies in a curve", "#0072b2", 0.18, (6.0, 2.0), "ROLL_LINE"),
     "datum": Layer("real face to measure from", "#006b4f", 1.0, (), "DATUM_FACE"),
     "fold": Layer("fold line of a paper tab, on the face it folds over", "#000000", 0.5, (4.0, 2.0), "FOLD_LINE"),
     "panel": Layer("outline, not cut", "#000000", 0.35, (), "PANEL"),

@@ -17,6 +17,7 @@ import numpy as np
 from foldswing import InvalidInput, Pose, clearance, plane, units
 from foldswing import hinge as _hinge
 from foldswing._plot_curves import arc_fit, rise_table, sweep_map
+from foldswing._plot_patterns import pattern
 from foldswing._plot_seams import seam
 from foldswing._plot_windows import pivot_window
 from foldswing._plotting import (
@@ -48,6 +49,7 @@ __all__ = [
     "blank",
     "gap_along",
     "outlines",
+    "pattern",
     "pivot_window",
     "pivots",
     "rise_table",

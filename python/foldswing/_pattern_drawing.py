@@ -1,0 +1,106 @@
+"""Drawings of developed patterns: cut line, roll and fold lines with their labels. Public through `template`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from foldswing import _lettering
+from foldswing._core import InvalidInput
+from foldswing._core.plane import Pose
+from foldswing._layout import LETTERS, WIDEST, Show, block, millimetres, paragraph
+from foldswing.development import Pattern, PatternLine
+from foldswing.drawing import Drawing, Entity, Text, line, polyline
+
+_FROM_OUTSIDE = "outer face up: roll and fold away from you"
+_LAYERS = {"roll": "roll", "tangent": "tangent"}
+_SHARE = 0.3  # of a line, from its bottom: where its label stands
+
+
+def pattern_template(
+    pattern: Pattern,
+    *,
+    title: str,
+    view: str = _FROM_OUTSIDE,
+    notes: Sequence[str] = (),
+    revision: str = "",
+    show: Show = millimetres,
+) -> Drawing:
+    """Return a developed pattern at full size, with its roll and fold lines.
+
+    Parameters
+    ----------
+    pattern : development.Pattern
+        The pattern.
+    title : str
+        Name of the part.
+    view : str
+        Which face of the sheet is drawn.
+    notes : sequence of str
+        What else to print on it.
+    revision : str
+        Date or revision.
+    show : callable
+        Turns mm into words for the notes.
+
+    Returns
+    -------
+    Drawing
+        Moved so that the lower left of the pattern is the origin.
+
+    Raises
+    ------
+    InvalidInput
+        When something else is given.
+    """
+    if not isinstance(pattern, Pattern):
+        raise InvalidInput(f"pattern must be a development.Pattern, got {pattern!r:.80}")
+    low = pattern.points.min(axis=0)
+    size = pattern.points.max(axis=0) - low
+    entities: list[Entity] = [polyline(ring - low, closed=True) for ring in (pattern.points, *pattern.holes)]
+    for each in pattern.lines:
+        entities += _line(each, low)
+    room = min(max(float(size[0]), 120.0), WIDEST)
+    edges = ", ".join(f"{e.label} {show(e.length)}" for e in pattern.edges)
+    said = [
+        f"{show(float(size[0]))} x {show(float(size[1]))} flat, no seam allowance on it: add yours",
+        f"Edges: {edges}",
+        pattern.explanation,
+        *notes,
+    ]
+    lines = [
+        *paragraph(title, 5.0, room, bold=True),
+        *paragraph(view, LETTERS, room),
+        *(text for each in said for text in paragraph(each, LETTERS, room)),
+    ]
+    rows = sum(1.9 * height for _, height, _ in lines)
+    entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
+    return Drawing(f"{title}: pattern", view, tuple(entities), revision)
+
+
+def line_words(each: PatternLine) -> str:
+    """Return what stands beside a line of a pattern."""
+    if each.kind == "fold":
+        way = "away" if each.angle_deg > 0.0 else "toward you"
+        return f"{each.label}: fold {abs(each.angle_deg):.1f}\N{DEGREE SIGN} {way}"
+    return f"{each.label}: twist {abs(each.twist_deg):.1f}\N{DEGREE SIGN}" if each.twist_deg else each.label
+
+
+def _line(each: PatternLine, low: np.ndarray) -> list[Entity]:
+    start, stop = each.ends - low
+    layer = _LAYERS.get(each.kind) or ("bend_down" if each.angle_deg > 0.0 else "bend_up")
+    along = stop - start
+    length = float(np.hypot(*along))
+    out: list[Entity] = [line(start, stop, layer)]
+    words, height = line_words(each), LETTERS
+    if _lettering.width(words, height) > 0.6 * length:
+        words, height = _lettering.fitted(words, height, 0.6 * length, least=2.0)
+    turned = math.degrees(math.atan2(along[1], along[0]))
+    if turned > 90.0 or turned <= -90.0:  # never upside down
+        turned -= math.copysign(180.0, turned)
+    beside = 0.9 * height * np.array([-along[1], along[0]]) / length
+    at = start + _SHARE * along + beside
+    out.append(Text(words, at, height, float(Pose(0.0, 0.0, turned).angle_deg), "middle", "middle", layer=layer))
+    return out
