@@ -77,7 +77,8 @@ void explain_none(const Bench& bench, const std::vector<char>& reached, Order& o
         for (std::size_t i = 0; i < n; ++i) {
             if (has(made, i) || (made & bench.flat_already) != bench.flat_already || !possible(made, i)) continue;
             can[i] = 1;
-            for (std::size_t j = 0; j < n; ++j) if (has(made, j)) can_follow[i][j] = 1;
+            for (std::size_t j = 0; j < n; ++j)
+                if (has(made, j)) can_follow[i][j] = 1;
         }
     for (std::size_t i = 0; i < n; ++i) {
         if (can[i] != 0 || has(bench.flat_already, i)) continue;
@@ -330,9 +331,10 @@ class TrayBender {
             (0.5 * (nearest + farthest) < 0.5 * length ? left : right) =
                 0.5 * (nearest + farthest) < 0.5 * length ? std::max(left, farthest) : std::min(right, nearest);
         }
-        // Where one side is still flat, nothing stands there: the set may run past.
+        // Where one side is still flat, nothing stands there: the set may run past the bend line.
         out.room = right - left;
-        if (!std::isfinite(out.room)) out.room = std::accumulate(brake_.fingers.begin(), brake_.fingers.end(), 0.0);
+        if (!std::isfinite(out.room))
+            out.room = length + (brake_.fingers.empty() ? 0.0 : std::ranges::min(brake_.fingers));
         return out;
     }
 

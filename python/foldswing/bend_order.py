@@ -23,6 +23,7 @@ from foldswing._core.blank import Pan, Profile
 from foldswing._values import value
 
 __all__ = [
+    "MOST_BENDS",
     "Brake",
     "Order",
     "Standing",
@@ -34,6 +35,8 @@ __all__ = [
     "obstacle",
     "search",
 ]
+
+MOST_BENDS = 14  # of one part
 
 
 @value

@@ -6,12 +6,13 @@ from typing import Any
 
 from foldswing import gate, template
 from foldswing._bench import blank, flip_end, gate_end, templates
+from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
 from foldswing._window_picture import gate_window, window_enlarged
 from foldswing.drawing import Drawing
-from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, FlipResult, GateResult
+from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, CutSheet, FlipResult, GateResult
 from foldswing.evaluation.findings import SAGITTA, stands
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
@@ -19,8 +20,10 @@ from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
 __all__ = [
+    "bend_steps",
     "blank",
     "crown_hinge",
+    "cut_sheet",
     "flip_end",
     "flip_swing",
     "folded",
@@ -132,6 +135,28 @@ def folded(done: BlankResult, job: Job) -> Drawing:
         done.folded,
         title=title(job, f"{done.name}, folded"),
         view="section across the bends, blank's start at the left",
+        revision=revision(job),
+    )
+
+
+def bend_steps(done: BlankResult, job: Job) -> Drawing:
+    """Return every bend of a blank in the brake, in its order."""
+    assert done.order is not None
+    return bend_steps_picture(
+        done.order.found.steps,
+        title=title(job, f"{done.name}, bend order"),
+        view="brake seen from its end, you stand at the right",
+        revision=revision(job),
+    )
+
+
+def cut_sheet(group: CutSheet, sheet: int, job: Job) -> Drawing:
+    """Return one sheet of a cut list with its blanks and remnants."""
+    used = group.layout.sheets[sheet]
+    return cut_sheet_picture(
+        used,
+        title=title(job, f"{used.name}, {group.metal} {group.thickness:.2f} mm"),
+        view="the sheet from above, its length across",
         revision=revision(job),
     )
 

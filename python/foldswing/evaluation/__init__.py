@@ -9,6 +9,7 @@ from foldswing.evaluation.first_fit import FirstFitResult, chosen_gate, evaluate
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
+from foldswing.evaluation.ordering import BrakeOrder, CutSheet
 from foldswing.evaluation.results import Results, evaluate
 from foldswing.evaluation.spread import ReadSize, Uncertain
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
@@ -18,7 +19,9 @@ __all__ = [
     "Approach",
     "BendResult",
     "BlankResult",
+    "BrakeOrder",
     "CrownResult",
+    "CutSheet",
     "Finding",
     "FirstFitResult",
     "FlipResult",

@@ -13,6 +13,7 @@ from foldswing.evaluation import bend_checks
 from foldswing.evaluation.bend_checks import BendAsked, BendChecks
 from foldswing.evaluation.edges import Finished, Kind, finish, hole_places
 from foldswing.evaluation.findings import Finding, Verdict, verdict
+from foldswing.evaluation.ordering import BrakeOrder, pan_order, section_order
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
@@ -99,6 +100,8 @@ class BlankResult:
         What finished edges and joggles add, by the printed rule with its source and by the neutral line.
     checks : BendChecks or None
         Whether its bends can be made, over-bend and force.
+    order : BrakeOrder or None
+        In which order it is bent; None where the job names no brake.
     """
 
     name: str
@@ -122,6 +125,7 @@ class BlankResult:
     findings: tuple[Finding, ...]
     allowances: tuple[tuple[str, str], ...] = ()
     checks: BendChecks | None = None
+    order: BrakeOrder | None = None
 
 
 def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
@@ -232,16 +236,20 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     corners: dict[str, Any] = {}
     if wanted.corner_gap is not None:
         corners = {"notch": "gap", "corner_gap": wanted.corner_gap}
-    pan = blank.Pan(
-        wanted.width,
-        wanted.length,
-        [wanted.flange(side) for side in SIDES],
-        thickness=material.thickness,
-        radius=material.inside_radius,
-        measured=wanted.sizes_are,
-        **corners,
-        **basis,
-    )
+
+    def pan_with(past: Sequence[float]) -> blank.Pan:
+        return blank.Pan(
+            wanted.width,
+            wanted.length,
+            [wanted.flange(side) + more for side, more in zip(SIDES, past, strict=True)],
+            thickness=material.thickness,
+            radius=material.inside_radius,
+            measured=wanted.sizes_are,
+            **corners,
+            **basis,
+        )
+
+    pan = pan_with([0.0] * len(SIDES))
     eared = blank.with_ears(pan, _pin_ears(wanted, job))
     bends = []
     for side, line in zip(SIDES, eared.bend_lines, strict=True):
@@ -318,6 +326,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         tuple(findings),
         (),
         checks,
+        order=pan_order(pan_with([float(v) for v in eared.past]), job),  # as deep as its ears stand
     )
 
 
@@ -439,6 +448,7 @@ def strip_result(
         tuple(findings),
         (*allowances, *made.allowances),
         checks,
+        section_order(profile, [b.name for b in bends], [b.kind for b in bends], job),
     )
 
 

@@ -12,6 +12,7 @@ from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
+from foldswing.evaluation.ordering import CutSheet, cut_sheets
 from foldswing.evaluation.spread import ReadSize, Uncertain, read_sizes, uncertain
 from foldswing.evaluation.stock import with_stock
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
@@ -20,7 +21,7 @@ from foldswing.job import Job
 
 @value
 class Results:
-    """A job worked out, part by part, in the order of the job file, and what its readings leave uncertain."""
+    """A job worked out, part by part, in the order of the job file; what its readings leave uncertain; its cut list."""
 
     title: str
     version: str
@@ -30,6 +31,7 @@ class Results:
     crowns: tuple[CrownResult, ...]
     readings: tuple[ReadSize, ...] = ()
     uncertain: tuple[Uncertain, ...] = ()
+    cut_list: tuple[CutSheet, ...] = ()
 
     @property
     def parts(self) -> tuple[Any, ...]:
@@ -72,20 +74,23 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
             out.append(with_stock(_named(part.name, work, part, job), part, job))
         return tuple(out)
 
+    gates, flips = each(job.gate, evaluate_gate), each(job.flip_panel, evaluate_flip_panel)
+    blanks = (
+        *each(job.pan, evaluate_pan),
+        *each(job.tray, evaluate_tray),
+        *each(job.section, evaluate_section),
+        *each(job.bent_part, evaluate_bent_part),
+    )
     return Results(
         job.title,
         __version__,
-        each(job.gate, evaluate_gate),
-        each(job.flip_panel, evaluate_flip_panel),
-        (
-            *each(job.pan, evaluate_pan),
-            *each(job.tray, evaluate_tray),
-            *each(job.section, evaluate_section),
-            *each(job.bent_part, evaluate_bent_part),
-        ),
+        gates,
+        flips,
+        blanks,
         each(job.crown, evaluate_crown),
         read_sizes(job),
         uncertain(job),
+        cut_sheets(blanks, {*(p.name for p in job.section), *(p.name for p in job.bent_part)}, job),
     )
 
 

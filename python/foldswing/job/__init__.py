@@ -11,6 +11,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
+from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.first_fit import FirstFit, FirstFitFile, loads_first_fit
 from foldswing.job.gates import (
     Body,
@@ -55,10 +56,12 @@ __all__ = [
     "Body",
     "BoughtHinge",
     "BrakeFigure",
+    "BrakeTool",
     "Corner",
     "Crown",
     "CrownHinge",
     "CrownedEdge",
+    "Cutting",
     "Errors",
     "FinishedEdge",
     "FirstFit",
@@ -87,6 +90,7 @@ __all__ = [
     "ShopUse",
     "Station",
     "Stay",
+    "Stock",
     "Stop",
     "Tray",
     "Worktop",

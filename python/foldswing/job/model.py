@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from foldswing import units
 from foldswing._core import InvalidInput
+from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.gates import Gate
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.metals import OwnMetal
@@ -44,6 +45,11 @@ class Job:
     errors: Errors = key("table", "How far this shop is usually out.", default=Errors(), of=Errors)
     drills: tuple[float, ...] = key("length", "Diameters of the drills and reamers there are.", default=None, many=True)
     pins: tuple[float, ...] = key("length", "Diameters of the pins in stock.", default=None, many=True)
+    brake_tool: tuple[BrakeTool, ...] = key(
+        "table", "Brakes; the first that can bend a part is used.", default=None, of=BrakeTool, many=True
+    )
+    stock: tuple[Stock, ...] = key("table", "Sheets and remnants there are.", default=None, of=Stock, many=True)
+    cutting: Cutting = key("table", "How sheets are cut.", default=Cutting(), of=Cutting)
     material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
     metal: tuple[OwnMetal, ...] = key(
         "table", "Metals of this shop's own, with their figures.", default=None, of=OwnMetal, many=True

@@ -15,6 +15,7 @@ from foldswing import units
 from foldswing._core import InvalidInput, __version__
 from foldswing._values import value
 from foldswing.job import files, keys
+from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.keys import key, keyed, repeated
 from foldswing.job.metals import OwnMetal
 
@@ -75,6 +76,9 @@ class Shop:
     metal: tuple[OwnMetal, ...] = key(
         "table", "Metals of its own, with their figures.", default=None, of=OwnMetal, many=True
     )
+    brake_tool: tuple[BrakeTool, ...] = key("table", "Its brakes.", default=None, of=BrakeTool, many=True)
+    stock: tuple[Stock, ...] = key("table", "Sheets and remnants there are.", default=None, of=Stock, many=True)
+    cutting: Cutting | None = key("table", "How it cuts sheets.", default=None, of=Cutting)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -193,6 +197,12 @@ def completed(tables: dict[str, Any], file: ShopFile) -> tuple[dict[str, Any], S
         if getattr(shop, name) and name not in out:
             out[name] = [_text(v) for v in getattr(shop, name)]
             taken.append((name, ", ".join(_text(v) for v in getattr(shop, name))))
+    for name in ("brake_tool", "stock", "cutting"):
+        said = getattr(shop, name)
+        if said and name not in out:
+            out[name] = [_table(one) for one in said] if isinstance(said, tuple) else _table(said)
+            of = f"{len(said)} of the shop's" if isinstance(said, tuple) else "as the shop cuts"
+            taken.append((name, of))
     for path in file.given:
         table, _, name = path.partition(".")
         own = out.get(table, {})
@@ -240,6 +250,21 @@ def completed_material(
                 taken.append((f"{name} of material '{str(material.get('name'))[:40]}'", str(said)))
             return {"basis": row.basis or "this shop's figure", **material, **figure}
     return material
+
+
+def _table(given: Any) -> dict[str, Any]:
+    """Return the table of a file that reads back as this value."""
+    out: dict[str, Any] = {}
+    kind: Any = type(given)
+    for name, row in keys.keys_of(kind).items():
+        said = getattr(given, name)
+        if said is None or (row.many and not said):
+            continue
+        if row.kind == "length":
+            out[name] = [_text(v) for v in said] if row.many else _text(said)
+        else:
+            out[name] = list(said) if row.many else said
+    return out
 
 
 def _text(length: float) -> str:

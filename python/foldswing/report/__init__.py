@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from foldswing.evaluation import Results
 from foldswing.job import Job, ShopUse
-from foldswing.report.blanks import blank_blocks
+from foldswing.report.blanks import blank_blocks, cut_blocks
 from foldswing.report.closing import closing
 from foldswing.report.crowns import crown_blocks
 from foldswing.report.first_page import blank_page, crown_page, flip_page, gate_page
@@ -54,6 +54,7 @@ def job_sheet(job: Job, results: Results, shop: ShopUse | None = None) -> Docume
         blocks += flip_blocks(flip, job, words)
     for blank in results.blanks:
         blocks += blank_blocks(blank, job, words)
+    blocks += cut_blocks(results.cut_list, job, words)
     for crown in results.crowns:
         blocks += crown_blocks(crown, job, words)
     blocks += spread_blocks(results)

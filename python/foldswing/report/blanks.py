@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from foldswing import pictures
-from foldswing.evaluation import BlankResult
+from foldswing.evaluation import BlankResult, CutSheet
 from foldswing.job import Job
 from foldswing.report.words import VERDICTS, Words, sentences, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
@@ -111,7 +111,117 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
         )
     )
     blocks += check_blocks(done, words)
+    blocks += order_blocks(done, job, words)
     section = pictures.folded(done, job)
     if section is not None:
         blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
+    return blocks
+
+
+_CHECKED = (
+    "Face up: whether the face you look at on the blank's drawing looks up. Behind: the part of the blank that goes "
+    "into the brake. Checked over every whole turn: metal against the tools, metal against metal, and that the part "
+    "comes off. Not checked: the real outlines of this brake's tools (invented ones of bench size stand for them), "
+    "tilting the part in or out, springback. Try the order on a strip of card first."
+)
+
+
+def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
+    """Return the bend sheet of a blank: in which order it is bent, on which brake; nothing where no brake is named.
+
+    Parameters
+    ----------
+    done : BlankResult
+        As worked out.
+    job : Job
+        As given.
+    words : Words
+        Lengths in words.
+    """
+    order = done.order
+    if order is None:
+        return []
+    blocks: list[Block] = [
+        Heading(f"Bend order on the {order.brake}", 2),
+        Paragraph(order.found.explanation),
+    ]
+    if order.found.steps:
+        lines = {b.name: b for b in done.bends}
+        rows = []
+        for i, step in enumerate(order.found.steps, start=1):
+            first = [*(["turn over"] if step.flipped else []), *(["end for end"] if step.turned else [])]
+            line = lines[step.name]
+            rows.append(
+                (
+                    str(i),
+                    ", ".join(first) or "-",
+                    step.name,
+                    f"{step.angle_deg:.1f}\N{DEGREE SIGN} {line.way}",
+                    step.face,
+                    order.ends[step.at_gauge == "end"],
+                    words.size(step.gauge),
+                    words.size(step.gauge_tangent),
+                    f"{words.size(line.centre)} from the {line.edge}",
+                    " + ".join(f"{w:g}" for w in step.fingers) or "-",
+                )
+            )
+        blocks.append(
+            Table(
+                (
+                    "No.",
+                    "First",
+                    "Bend",
+                    "Bend angle, way",
+                    "Face up",
+                    "Behind",
+                    f"Stop to {order.line}",
+                    "Stop to tangent line",
+                    "Bend line",
+                    "Fingers, mm",
+                ),
+                tuple(rows),
+                "Bends in their order",
+            )
+        )
+        blocks.append(Paragraph(_CHECKED))
+        drawing = pictures.bend_steps(done, job)
+        blocks.append(Figure(drawing, "Metal at the end of each bend, and dotted at its start", height=120.0))
+    return blocks
+
+
+def cut_blocks(sheets: tuple[CutSheet, ...], job: Job, words: Words) -> list[Block]:
+    """Return the cut list of a job; nothing where it names no stock.
+
+    Parameters
+    ----------
+    sheets : tuple of CutSheet
+        As worked out.
+    job : Job
+        As given.
+    words : Words
+        Lengths in words.
+    """
+    blocks: list[Block] = []
+    for group in sheets:
+        blocks += [
+            Heading(f"Cut list: {group.metal}, {group.thickness:.2f} mm"),
+            Paragraph(group.layout.explanation),
+        ]
+        for i, sheet in enumerate(group.layout.sheets, start=1):
+            blocks.append(Figure(pictures.cut_sheet(group, i - 1, job), f"Sheet {i}: {sheet.name}", height=90.0))
+            rows = [
+                (p.name, words.size(p.x), words.size(p.y), f"{words.size(p.length)} by {words.size(p.width)}")
+                for p in sheet.pieces
+            ]
+            rows += [
+                ("remnant", words.size(x), words.size(y), f"{words.size(long)} by {words.size(wide)}")
+                for x, y, long, wide in sheet.remnants
+            ]
+            blocks.append(
+                Table(
+                    ("Piece", "From the left", "From the bottom", "Along by across the sheet"),
+                    tuple(rows),
+                    f"{100.0 * sheet.use:.0f} % of the sheet is used; kerf {job.cutting.kerf:g} mm",
+                )
+            )
     return blocks
