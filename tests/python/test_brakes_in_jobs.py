@@ -111,6 +111,16 @@ def test_no_brake_no_order_no_stock_no_cut_list() -> None:
     assert done.cut_list == ()
 
 
+def test_the_bend_sheet_says_how_far_to_bend_on_the_tool_where_the_metal_is_known() -> None:
+    known = JOB.replace('metal = "mild steel"', 'metal = "METAL"') + TOOLS
+    page = {}
+    for metal in ("aluminium 6061-T6", "unheard-of alloy"):
+        made = job.loads(known.replace("METAL", metal).encode())
+        page[metal] = to_html(report.job_sheet(made, evaluation.evaluate(made)))
+    assert ", on the tool 9" in page["aluminium 6061-T6"]
+    assert ", on the tool" not in page["unheard-of alloy"]
+
+
 def test_the_grain_runs_across_the_bends_of_a_section() -> None:
     (cut,) = evaluation.evaluate(in_shop()).cut_list
     (sheet,) = cut.layout.sheets

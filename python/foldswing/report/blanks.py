@@ -147,6 +147,11 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     ]
     if order.found.steps:
         lines = {b.name: b for b in done.bends}
+        over = {
+            b.name: f", on the tool {b.over_bend.angle_deg:.1f}\N{DEGREE SIGN}"
+            for b in (done.checks.bends if done.checks is not None else ())
+            if b.over_bend is not None
+        }
         rows = []
         for i, step in enumerate(order.found.steps, start=1):
             first = [*(["turn over"] if step.flipped else []), *(["end for end"] if step.turned else [])]
@@ -156,7 +161,7 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
                     str(i),
                     ", ".join(first) or "-",
                     step.name,
-                    f"{step.angle_deg:.1f}\N{DEGREE SIGN} {line.way}",
+                    f"{step.angle_deg:.1f}\N{DEGREE SIGN} {line.way}{over.get(step.name, '')}",
                     step.face,
                     order.ends[step.at_gauge == "end"],
                     words.size(step.gauge),
