@@ -2,6 +2,7 @@
 
 #include "batch.hpp"
 #include "bend_docs.hpp"
+#include "bend_rule.hpp"
 #include "topics.hpp"
 
 namespace py = pybind11;
@@ -125,7 +126,6 @@ void bind_bend(pybind11::module_& m) {
     door::closed_form(topic, "bend_deduction", &bend::bend_deduction, {{angle, radius, thickness, k_factor}});
     door::closed_form(topic, "k_factor_constant", &bend::k_factor_constant,
                       {{radius, thickness, {"constant", Kind::number}}});
-    door::closed_form(topic, "k_factor_din6935", &bend::k_factor_din6935, {{radius, thickness}});
     door::closed_form(topic, "k_factor_from_allowance", &bend::k_factor_from_allowance,
                       {{{"allowance", Kind::length}, angle, radius, thickness}});
     door::closed_form(topic, "k_factor_from_deduction", &bend::k_factor_from_deduction,
@@ -152,4 +152,5 @@ void bind_bend(pybind11::module_& m) {
         .def_property_readonly("allowance", &Coupon::allowance)
         .def_property_readonly("k_factor", &Coupon::k_factor);
     door::finish_value(strip, {"flat_length", "leg_a", "leg_b", "radius", "thickness", "angle_deg", "measured"});
+    bind_bend_rule(topic);
 }

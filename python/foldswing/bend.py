@@ -11,27 +11,49 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from foldswing import _core
+from foldswing._bend_rules import (
+    BendByRule,
+    KTable,
+    Rule,
+    RuleRangeWarning,
+    RuleSpread,
+    by_rule,
+    k_factor,
+    rules,
+    spread,
+)
+from foldswing._calibration import Calibration, KEstimate, calibrate
 from foldswing._core import InvalidInput
 from foldswing._core.bend import Coupon
 
 __all__ = [
+    "BendByRule",
+    "Calibration",
     "Coupon",
+    "KEstimate",
+    "KTable",
+    "Rule",
+    "RuleRangeWarning",
+    "RuleSpread",
     "allowance_from_coupon",
     "bend_allowance",
     "bend_angle_from_included",
     "bend_deduction",
+    "by_rule",
+    "calibrate",
     "deduction_from_coupon",
     "inside_setback",
     "k_factor",
     "k_factor_from_allowance",
     "k_factor_from_coupon",
     "k_factor_from_deduction",
+    "rules",
     "setback",
+    "spread",
 ]
 
 _Invalid = Literal["raise", "nan"]
 _Measured = Literal["outside", "inside", "flat", "overall"]
-_KRule = Literal["constant", "din6935"]
 
 
 def _turned(angle_deg: Any, included_deg: Any) -> Any:
@@ -248,55 +270,6 @@ def bend_deduction(
     """
     angle_deg = angle_deg if included_deg is None and angle_deg is not None else _turned(angle_deg, included_deg)
     return _core.bend.bend_deduction(angle_deg, radius, thickness, k_factor, invalid=invalid)
-
-
-def k_factor(
-    radius: Any, thickness: Any, *, rule: _KRule = "constant", constant: Any = None, invalid: _Invalid = "raise"
-) -> Any:
-    """k-factor by a named rule. No rule replaces a test strip of the user's own metal on the user's own machine.
-
-    Parameters
-    ----------
-    radius : length or array
-        Inside radius, mm, >= 0.
-    thickness : length or array
-        Metal thickness, mm, > 0.
-    rule : {'constant', 'din6935'}
-        'constant': the number given as `constant`. 'din6935': K = k/2 with k = 0.65 + 0.5 log10(R/T) up to R/T = 5 and
-        k = 1 above; refused below R/T = 0.0502, where the formula turns negative.
-    constant : number or array, optional
-        The k-factor of the rule 'constant', 0 to 1.
-    invalid : {'raise', 'nan'}
-        What a bad element of an array does.
-
-    Returns
-    -------
-    float or ndarray
-        k-factor.
-
-    Raises
-    ------
-    InvalidInput
-        When a value breaks its rule or the rule is not known.
-
-    References
-    ----------
-    DIN 6935 (1975-10) as printed in a German trade tables book.
-
-    Examples
-    --------
-    >>> round(k_factor(6.0, 5.0, rule='din6935'), 4)
-    0.3448
-    """
-    if rule == "din6935":
-        if constant is not None:
-            raise InvalidInput("constant must be given with rule='constant' only, got it with rule='din6935'")
-        return _core.bend.k_factor_din6935(radius, thickness, invalid=invalid)
-    if rule != "constant":
-        raise InvalidInput(f"rule must be 'constant' or 'din6935', got {rule!r}")
-    if constant is None:
-        raise InvalidInput("constant must be given with rule='constant', got nothing")
-    return _core.bend.k_factor_constant(radius, thickness, constant, invalid=invalid)
 
 
 def k_factor_from_allowance(

@@ -191,6 +191,32 @@ def closed_forms() -> None:
             ),
         ),
     ]
+    legs = rng.uniform(40, 200, (n, 3))
+    angles, radii = rng.uniform(1, 120, (n, 2)), rng.uniform(0.5, 5, (n, 2))
+
+    round_enough = np.maximum(radius, 0.06 * thickness)  # DIN 6935 has no figure below
+
+    def developed() -> np.ndarray:
+        a = np.deg2rad(angles)
+        off = 2 * (radii + thickness[:, None]) * np.tan(a / 2) - a * (radii + (k * thickness)[:, None])
+        return legs.sum(axis=1) - off.sum(axis=1)
+
+    def by_din() -> np.ndarray:
+        ratio = round_enough / thickness
+        return np.where(ratio > 5, 0.5, 0.5 * (0.65 + 0.5 * np.log10(ratio)))
+
+    def aviation() -> np.ndarray:
+        return 0.0078 * 180 / np.pi + radius / thickness * (0.01743 * 180 / np.pi - 1)
+
+    forms += [
+        (
+            "blank.developed_length",
+            lambda: fs.blank.developed_length(legs, angles, radii, thickness, k),
+            developed,
+        ),
+        ("bend rule din6935", lambda: fs.bend.k_factor(round_enough, thickness, rule="din6935"), by_din),
+        ("bend rule aviation", lambda: fs.bend.k_factor(radius, thickness, rule="aviation"), aviation),
+    ]
     print(f"\nClosed forms over {n} elements (the inputs are checked; the NumPy expressions check nothing)")
     for name, ours, theirs in forms:
         worst = np.max(np.abs(ours() - theirs()) / np.maximum(np.abs(theirs()), 1.0))

@@ -1,4 +1,5 @@
 // Arcs, bends and blanks.
+#include <array>
 #include <foldswing/arc.hpp>
 #include <foldswing/bend.hpp>
 #include <foldswing/bend_check.hpp>
@@ -6,6 +7,8 @@
 #include <foldswing/curved_flange.hpp>
 #include <foldswing/edge_finish.hpp>
 #include <foldswing/tray.hpp>
+#include <foldswing/bend_rule.hpp>
+#include <foldswing/calibration.hpp>
 #include <vector>
 
 #include "bytes.hpp"
@@ -67,11 +70,20 @@ void bends(fuzz::Bytes& in) {
     const bend::Basis basis{static_cast<bend::Basis::Kind>(in.below(4)), k};
     fuzz::call([&] { (void)bend::end_correction(measured, angle, radius, thickness); });
     fuzz::call([&] { (void)bend::allowance(angle, radius, thickness, basis); });
+    const bend::Rule rule = bend::kRules[in.below(bend::kRules.size())];
+    fuzz::call([&] { (void)bend::k_factor_by_rule(rule, radius, thickness); });
+    fuzz::call([&] { (void)bend::range(rule, angle, radius, thickness); });
+    fuzz::call([&] { fuzz::require(bend::spread(angle, radius, thickness).bends.size() == bend::kRules.size()); });
     const double flat = in.number();
     const double leg = in.number();
     fuzz::call([&] { (void)bend::deduction_from_coupon(flat, leg, k); });
     fuzz::call([&] { (void)bend::allowance_from_coupon(flat, leg, k, angle, radius, thickness, measured); });
     fuzz::call([&] { (void)bend::k_factor_from_coupon(flat, leg, k, angle, radius, thickness, measured); });
+    const std::array<bend::Coupon, 2> strips{bend::Coupon{flat, leg, k, radius, thickness, angle, measured},
+                                             bend::Coupon{flat, leg, leg, leg, thickness, angle, measured}};
+    const bend::ReadingErrors errors{in.number(), in.number(), in.number(), in.number()};
+    const bool curve = in.flag();
+    fuzz::call([&] { (void)bend::calibrate(strips, errors, curve).at(radius, thickness); });
 }
 
 void checks(fuzz::Bytes& in) {

@@ -42,6 +42,8 @@ LAYERS = (
 SHEET = {
     "bend",
     "bend_check",
+    "bend_rule",
+    "calibration",
     "bend_order",
     "cut_list",
     "blank",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from foldswing.evaluation.bending import Bending, BlankSpread
 from foldswing.evaluation.blanks import BendResult, BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Approach, Finding, verdict
@@ -18,7 +19,9 @@ from foldswing.evaluation.windows import WindowResult, evaluate_window
 __all__ = [
     "Approach",
     "BendResult",
+    "Bending",
     "BlankResult",
+    "BlankSpread",
     "BrakeOrder",
     "CrownResult",
     "CutSheet",

@@ -11,6 +11,7 @@ from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 from foldswing.evaluation import bend_checks
 from foldswing.evaluation.bend_checks import BendAsked, BendChecks
+from foldswing.evaluation.bending import Bending
 from foldswing.evaluation.edges import Finished, Kind, finish, hole_places
 from foldswing.evaluation.findings import Finding, Verdict, verdict
 from foldswing.evaluation.ordering import BrakeOrder, pan_order, section_order
@@ -102,6 +103,8 @@ class BlankResult:
         Whether its bends can be made, over-bend and force.
     order : BrakeOrder or None
         In which order it is bent; None where the job names no brake.
+    bending : Bending or None
+        What is known of its bends before it is cut; None without bends.
     """
 
     name: str
@@ -126,6 +129,7 @@ class BlankResult:
     allowances: tuple[tuple[str, str], ...] = ()
     checks: BendChecks | None = None
     order: BrakeOrder | None = None
+    bending: Bending | None = None
 
 
 def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:

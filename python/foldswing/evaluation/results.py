@@ -7,6 +7,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing._values import value
+from foldswing.evaluation.bending import with_bending
 from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.findings import Verdict
@@ -71,7 +72,7 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         out = []
         for part in parts:
             progress(part.name)
-            out.append(with_stock(_named(part.name, work, part, job), part, job))
+            out.append(with_stock(with_bending(_named(part.name, work, part, job), part, job), part, job))
         return tuple(out)
 
     gates, flips = each(job.gate, evaluate_gate), each(job.flip_panel, evaluate_flip_panel)

@@ -59,6 +59,42 @@ units = "{units}"                  # what a bare number means, here and in jobs 
 # inside_radius = {thick}
 # deduction = {deduction}              # what one bend of 90 degrees takes off the summed outside sizes
 # basis = "test strip, date"
+
+# [coupon_errors]              # how well a test strip is read; a third of all readings are out by more
+# length = {strip_error}                 # its length, and each flange
+# radius = {strip_error}
+# thickness = {thick_error}
+# angle = 0.5
+
+# [[coupon]]                   # one for each test strip; they stand in place of [[brake]] and of any table
+# metal = "steel sheet"
+# thickness = {thick}
+# inside_radius = {thick}
+# flat = {flat}                  # before bending
+# leg_a = {leg}                 # outside sizes after bending
+# leg_b = {leg}
+# note = "date, die"
+
+# [[metal]]                    # figures from the mill sheet, in place of the tables
+# name = "shop plate"
+# source = "mill sheet"
+# yield_strength = 250         # MPa, the upper one
+# tensile_strength = 400       # MPa, the upper one
+# modulus = 205                # GPa
+
+# [[brake_tool]]               # one for each brake
+# name = "bench brake"
+# kind = "leaf brake"
+
+# [[stock]]                    # sheets and remnants there are
+# name = "sheet"
+# metal = "steel sheet"
+# thickness = {thick}
+# length = {sheet_length}
+# width = {sheet_width}
+
+# [cutting]
+# edge = {edge}                  # taken off all round every sheet first
 """
 
 
@@ -100,4 +136,11 @@ def blank_shop(units: str) -> str:
         measured='"1/64"' if inch else "0.5",
         thick='"20 ga steel"' if inch else "1.2",
         deduction='"0.06"' if inch else "2.1",
+        strip_error='"4 thou"' if inch else "0.1",
+        thick_error='"0.5 thou"' if inch else "0.01",
+        flat='"2"' if inch else "50",
+        sheet_length='"96"' if inch else "2000",
+        sheet_width='"48"' if inch else "1000",
+        edge='"1/4"' if inch else "5",
+        leg='"1 1/32"' if inch else "26.05",
     )

@@ -47,6 +47,7 @@ from foldswing.job.shop import (
     loads_shop,
     read_shop,
 )
+from foldswing.job.strips import Coupon, StripErrors
 from foldswing.job.trays import FinishedEdge, FlatHole, PanelHole, Section, Tray
 
 __all__ = [
@@ -58,6 +59,7 @@ __all__ = [
     "BrakeFigure",
     "BrakeTool",
     "Corner",
+    "Coupon",
     "Crown",
     "CrownHinge",
     "CrownedEdge",
@@ -92,6 +94,7 @@ __all__ = [
     "Stay",
     "Stock",
     "Stop",
+    "StripErrors",
     "Tray",
     "Worktop",
     "find_shop",

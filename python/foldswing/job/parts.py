@@ -87,8 +87,16 @@ class Material:
     v_opening: float | None = key("length", "Opening of the V it is bent over, on a press brake.", default=None)
     least_flange: float | None = key("length", "Shortest flange the brake can hold.", default=None)
     tool_angle: float | None = key("angle", "The most the brake turns a bend through.", default=None, most=180)
+    k_error: float | None = key(
+        "number", "How sure the k-factor is: its standard deviation, from test strips.", default=None, zero=True, most=1
+    )
 
     one_of: ClassVar = (("k_factor", "deduction", "test_strip"),)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.k_error is not None and self.k_factor is None:
+            yield "k_error", "belongs to a k_factor"
 
 
 @keyed

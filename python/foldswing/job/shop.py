@@ -14,7 +14,7 @@ from typing import Any, ClassVar
 from foldswing import units
 from foldswing._core import InvalidInput, __version__
 from foldswing._values import value
-from foldswing.job import files, keys
+from foldswing.job import files, keys, strips
 from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.keys import key, keyed, repeated
 from foldswing.job.metals import OwnMetal
@@ -79,6 +79,14 @@ class Shop:
     brake_tool: tuple[BrakeTool, ...] = key("table", "Its brakes.", default=None, of=BrakeTool, many=True)
     stock: tuple[Stock, ...] = key("table", "Sheets and remnants there are.", default=None, of=Stock, many=True)
     cutting: Cutting | None = key("table", "How it cuts sheets.", default=None, of=Cutting)
+    coupon: tuple[strips.Coupon, ...] = key(
+        "table", "Test strips bent on it.", default=None, of=strips.Coupon, many=True
+    )
+    coupon_errors: strips.StripErrors | None = key(
+        "table", "How well a test strip is read.", default=None, of=strips.StripErrors
+    )
+
+    together: ClassVar = (("coupon", "coupon_errors"),)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -242,6 +250,11 @@ def completed_material(
     metal = material.get("metal")
     if not isinstance(metal, str) or thickness is None or radius is None:
         return material  # the job reader says what is wrong with it
+    found = strips.figure(shop.coupon, shop.coupon_errors, metal, thickness, radius)
+    if found is not None:
+        if taken is not None:
+            taken.append((f"k_factor of material '{str(material.get('name'))[:40]}'", f"{found['k_factor']:.3f}"))
+        return {**material, **found}
     for row in shop.brake:
         if _same_bend(row, metal, thickness, radius):
             figure = {"deduction": _text(row.deduction)} if row.deduction is not None else {"k_factor": row.k_factor}

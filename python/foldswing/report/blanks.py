@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from foldswing import pictures
-from foldswing.evaluation import BlankResult, CutSheet
+from foldswing.evaluation import Bending, BlankResult, CutSheet
 from foldswing.job import Job
 from foldswing.report.words import VERDICTS, Words, sentences, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
@@ -112,6 +112,8 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     )
     blocks += check_blocks(done, words)
     blocks += order_blocks(done, job, words)
+    if done.bending is not None:
+        blocks += _bending_blocks(done.bending, words)
     section = pictures.folded(done, job)
     if section is not None:
         blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
@@ -230,3 +232,23 @@ def cut_blocks(sheets: tuple[CutSheet, ...], job: Job, words: Words) -> list[Blo
                 )
             )
     return blocks
+
+
+def _bending_blocks(about: Bending, words: Words) -> list[Block]:
+    """Return how far the rules disagree, and whether a test strip is worth cutting."""
+    rows = []
+    for s in about.spreads:
+        way = "length" if s.edge == "left" else "width"
+        rows.append(
+            (
+                f"Blank {way} between the rules",
+                f"{words.size(s.shortest)} ({s.shortest_rule}) to {words.size(s.longest)} ({s.longest_rule}): "
+                f"{s.spread:.2f} mm; this sheet says {words.size(s.size)}",
+            )
+        )
+        if s.low is not None and s.high is not None:
+            rows.append((f"Blank {way} by the test strips", f"{s.low:.1f} to {s.high:.1f} mm with 95 in 100"))
+    rows.append(("Test strip", about.test_strip))
+    left_out = dict.fromkeys(w for s in about.spreads for w in s.outside)
+    rows += [("Rule left out", said) for said in left_out]
+    return [KeyValues(tuple(rows))]
