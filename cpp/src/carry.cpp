@@ -117,7 +117,11 @@ class Carrier {
         constexpr double kMostPoints = 1e6;
         const double n = std::ceil(turned / step);
         detail::require(n <= kMostPoints, "sagitta", sagitta_, "coarse enough for a million points");
-        for (double k = 1.0; k <= n; k += 1.0) to(mapped(k == n ? t1 : t0 + (t1 - t0) * (k / n)), 0.0);
+        const auto steps = static_cast<std::size_t>(n);
+        for (std::size_t k = 1; k <= steps; ++k) {
+            const double share = static_cast<double>(k) / n;
+            to(mapped(k == steps ? t1 : t0 + (t1 - t0) * share), 0.0);
+        }
     }
     void to(Point p, double sweep) {
         if (points_.empty()) {

@@ -29,9 +29,9 @@ Path outline(const CurvedFlangeSize& size, const CurvedFlange& made) {
         sweeps.push_back(sweep);
     };
     const double half_deg = dart ? 0.5 * made.cut_width / made.edge_radius / detail::kDegree : 0.0;
-    const auto cuts = static_cast<double>(made.cuts);
-    for (double i = 0.0; dart && i < cuts; i += 1.0) {
-        const double middle = from + size.arc_deg * ((i + 0.5) / cuts);
+    for (std::size_t i = 0; dart && i < made.cuts; ++i) {
+        const double share = (static_cast<double>(i) + 0.5) / static_cast<double>(made.cuts);
+        const double middle = from + size.arc_deg * share;
         to(made.edge_radius, middle - half_deg, middle - half_deg - at);
         to(made.root_radius, middle, 0.0);
         to(made.edge_radius, middle + half_deg, 0.0);
@@ -89,6 +89,8 @@ CurvedFlange curved_flange(const CurvedFlangeSize& size, const Metal& metal) {
     const auto strain = [&](double past) { return (finished(past) - on_blank(past)) / on_blank(past); };
     out.finished_edge_radius = finished(flat);
     out.strain = strain(flat);
+    if (!std::isfinite(out.strain) || !std::isfinite(out.edge_radius * size.arc_deg))
+        throw InvalidInput("depth", size.depth, "small enough, as the radius in plan, for a finite blank");
     out.root_radius = out.edge_radius;
     const char* what = hollow ? "stretch" : "shrink";
     const std::string asks = std::string("the edge must ") + what + " by " + percent(std::fabs(out.strain));
