@@ -91,6 +91,7 @@ class Brake:
             along(self.flats[flat])
         return tuple(pieces), straight
 
+    @functools.cache  # noqa: B019
     def tools(self, bend: int) -> tuple[Any, Any, Any]:
         """Return upper, lower and leaf for a bend, the nose rounded to its inside radius."""
         if not self.leafed:
@@ -137,8 +138,8 @@ class Brake:
         metal = together(pieces)
         if metal.is_empty:
             return "free"
-        inner, core = tool.buffer(-self.touch), tool.buffer(-sure)
-        shapely.prepare([inner, core])
+        inner = self.drawn_in(tool)
+        core = inner if sure == self.touch else tool.buffer(-sure)
         verdict = "free"
         close, far = metal.intersection(near), metal.difference(near)
         if not close.is_empty:
@@ -167,12 +168,19 @@ class Brake:
             width /= 5.0
             s = (s[:, None] + width * np.arange(-2, 3)).ravel()
 
+    @functools.cache  # noqa: B019
+    def drawn_in(self, tool: Any) -> Any:
+        """Return a tool a touch smaller, ready to be compared with many shapes."""
+        out = tool.buffer(-self.touch)
+        shapely.prepare(out)
+        return out
+
     def still(self, pieces: Any, tool: Any) -> str:
         """Return how pieces lie to a tool."""
         metal = together(pieces)
         if metal.is_empty:
             return "free"
-        gap = metal.distance(tool.buffer(-self.touch))
+        gap = metal.distance(self.drawn_in(tool))
         return "fouls" if gap <= 0.0 else "unsure" if gap < BAND else "free"
 
     def verdict(self, made: frozenset[int], bend: int, end: str) -> str:
@@ -191,7 +199,9 @@ class Brake:
         reach = max(shapely.get_coordinates(pose(shapely.union_all(behind), a, x, y)[0])[:, 0])
         if not self.brake.gauge_from <= reach <= self.brake.gauge_to:
             return "fouls"
-        found = [self.against_tools(behind, bend, "behind"), self.against_tools(front, bend, "front")]
+        found = [self.against_tools(behind, bend, "behind")]
+        if "fouls" not in found:
+            found.append(self.against_tools(front, bend, "front"))
         if "fouls" not in found:
             found.append(self.against_metal(made, bend))
         if "fouls" in found or self.brake.open_ended:
@@ -252,7 +262,10 @@ class Brake:
 
     def against_metal(self, made: frozenset[int], bend: int) -> str:
         """Return how one side of the part passes the other."""
-        still, moving = self.side(made, bend, -1)[0], self.side(made, bend, 1)[0]
+        return self._against_metal(self.side(made, bend, -1)[0], self.side(made, bend, 1)[0], bend)
+
+    @functools.cache  # noqa: B019
+    def _against_metal(self, still: Any, moving: Any, bend: int) -> str:
         seen = [shapely.affinity.scale(p, -1, 1, origin=(0, 0)) for p in moving]
 
         def at(s: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -285,25 +298,33 @@ class Brake:
         upper, lower, leaf = self.tools(bend)
         below = [shapely.affinity.translate(lower, 0, 0 if self.leafed else float(self.die(bend, np.ones(1))[0]))]
         below += [leaf] if self.leafed else []
-        whole = [p for p in pieces if not p.is_empty]
+        parts = [c for p in pieces if not p.is_empty for c in convex_parts(p)]
+        at, own = shapely.get_coordinates(np.array(parts), return_index=True)
+        below = [self.drawn_in(tool) for tool in below]
+        upper = self.drawn_in(upper)
 
-        def on_way(tool: Any, start: float, x: float, end: float) -> str:
-            swept = [
-                shapely.MultiPoint(
-                    np.concatenate([shapely.get_coordinates(c) + np.array(to) for to in ((0, start), (x, end))])
-                ).convex_hull
-                for p in whole
-                for c in convex_parts(p)
-            ]
-            return self.still(swept, tool)
+        @functools.cache
+        def on_way(tool: int, start: float, x: float, end: float) -> str:
+            both = np.concatenate([at + (0.0, start), at + (x, end)])  # noqa: RUF005
+            order = np.argsort(np.concatenate([own, own]), kind="stable")
+            hulls = shapely.convex_hull(shapely.multipoints(both[order], indices=np.concatenate([own, own])[order]))
+            core = upper if tool < 0 else below[tool]
+            if np.any(shapely.intersects(core, hulls)):
+                return "fouls"
+            return "unsure" if np.any(shapely.dwithin(core, hulls, BAND)) else "free"
 
         best = "fouls"
         for lift, part in itertools.product((1.0, 0.5, 0.2, 0.05, 0.0), (0.0, 1 / 3, 2 / 3, 1.0)):
             lifted = lift * self.brake.opens
             raised = part * lifted
-            found = [on_way(upper, 0, 0, -lifted), on_way(upper, raised - lifted, 3000.0, raised - lifted)]
-            for tool in below:
-                found += [on_way(tool, 0, 0, raised), on_way(tool, raised, 3000.0, raised)]
+            ways = [(-1, 0.0, 0.0, -lifted), (-1, raised - lifted, 3000.0, raised - lifted)]
+            for tool in range(len(below)):
+                ways += [(tool, 0.0, 0.0, raised), (tool, raised, 3000.0, raised)]
+            found = []
+            for way in ways:
+                found.append(on_way(*way))
+                if found[-1] == "fouls":
+                    break
             if "fouls" not in found:
                 if "unsure" not in found:
                     return "free"
