@@ -10,7 +10,7 @@ from foldswing import drawing, gate, template, units
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import lengths, revision, seen, seen_point, title, view_of
 from foldswing.drawing import Drawing
-from foldswing.evaluation import BlankResult, FlipResult, GateResult, Results
+from foldswing.evaluation import BlankResult, DevelopedPattern, DevelopedResult, FlipResult, GateResult, Results
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
@@ -66,6 +66,9 @@ def _templates(job: Job, results: Results, paper: str) -> Iterator[tuple[str, Dr
         yield f"{_stem(flip.name)}-card", flip_card(flip, job, paper)
     for part in results.blanks:
         yield f"{_stem(part.name)}-blank", blank(part, job)
+    for shell in results.developed:
+        for each in shell.patterns:
+            yield f"{_stem(shell.name)}-{_stem(each.name)}", pattern(shell, each, job)
     for crown, made in zip(job.crown, results.crowns, strict=True):
         for way in made.ways:
             gauge = template.crown_gauge(
@@ -400,6 +403,17 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         notes=notes,
         revision=revision(job),
         **lengths(job),
+    )
+
+
+def pattern(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:
+    """Return one pattern of a developed part."""
+    notes = [
+        f"{done.metal}, {done.thickness:.2f} mm; cut {each.count}",
+        f"sizes given to the {done.sizes_are}, pattern of the middle of the sheet",
+    ]
+    return template.pattern_template(
+        each.pattern, title=title(job, f"{done.name}, {each.name}"), notes=notes, revision=revision(job)
     )
 
 

@@ -80,6 +80,27 @@ def pattern_template(
     return Drawing(f"{title}: pattern", view, tuple(entities), revision)
 
 
+def pattern_picture(pattern: Pattern, *, title: str, view: str = _FROM_OUTSIDE, revision: str = "") -> Drawing:
+    """Return the small picture of a pattern: its edge and its lines, without words.
+
+    Parameters
+    ----------
+    pattern : development.Pattern
+        The pattern.
+    title, view, revision : str
+        What it is, which face is drawn, date or revision.
+
+    Returns
+    -------
+    Drawing
+        In the coordinates of the pattern.
+    """
+    rings = [polyline(ring, closed=True) for ring in (pattern.points, *pattern.holes)]
+    return Drawing(
+        title, view, (*rings, *(line(each.ends[0], each.ends[1], _layer(each)) for each in pattern.lines)), revision
+    )
+
+
 def line_words(each: PatternLine) -> str:
     """Return what stands beside a line of a pattern."""
     if each.kind == "fold":
@@ -88,9 +109,13 @@ def line_words(each: PatternLine) -> str:
     return f"{each.label}: twist {abs(each.twist_deg):.1f}\N{DEGREE SIGN}" if each.twist_deg else each.label
 
 
+def _layer(each: PatternLine) -> str:
+    return _LAYERS.get(each.kind) or ("bend_down" if each.angle_deg > 0.0 else "bend_up")
+
+
 def _line(each: PatternLine, low: np.ndarray) -> list[Entity]:
     start, stop = each.ends - low
-    layer = _LAYERS.get(each.kind) or ("bend_down" if each.angle_deg > 0.0 else "bend_up")
+    layer = _layer(each)
     along = stop - start
     length = float(np.hypot(*along))
     out: list[Entity] = [line(start, stop, layer)]

@@ -5,14 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 from foldswing import gate, template
-from foldswing._bench import blank, flip_end, gate_end, templates
+from foldswing._bench import blank, flip_end, gate_end, pattern, templates
 from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
 from foldswing._window_picture import gate_window, window_enlarged
 from foldswing.drawing import Drawing
-from foldswing.evaluation import Approach, BendResult, BlankResult, CrownResult, CutSheet, FlipResult, GateResult
+from foldswing.evaluation import (
+    Approach,
+    BendResult,
+    BlankResult,
+    CrownResult,
+    CutSheet,
+    DevelopedPattern,
+    DevelopedResult,
+    FlipResult,
+    GateResult,
+)
 from foldswing.evaluation.findings import SAGITTA, stands
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
@@ -31,6 +41,8 @@ __all__ = [
     "gate_end",
     "gate_swing",
     "gate_window",
+    "pattern",
+    "pattern_small",
     "templates",
     "window_enlarged",
 ]
@@ -125,6 +137,16 @@ def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawi
         title=title(job, done.name),
         view="from above: a bend marked up folds toward you",
         room=room,
+        revision=revision(job),
+    )
+
+
+def pattern_small(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:
+    """Return the small picture of a pattern, for the sheet."""
+    return template.pattern_picture(
+        each.pattern,
+        title=title(job, f"{done.name}, {each.name}"),
+        view="outer face up: roll and fold away from you",
         revision=revision(job),
     )
 

@@ -21,7 +21,7 @@ from foldswing._elevations import edge_elevation, opening_elevation
 from foldswing._end_template import Face, end_template
 from foldswing._flat_drawing import BendLine, blank_template, pan_blank, profile_blank
 from foldswing._gauges import crown_gauge, radius_gauges
-from foldswing._pattern_drawing import pattern_template
+from foldswing._pattern_drawing import pattern_picture, pattern_template
 from foldswing._pictures import blank_picture, close_up, folded_section, swing_picture
 from foldswing._relief_template import relief_template
 
@@ -38,6 +38,7 @@ __all__ = [
     "folded_section",
     "opening_elevation",
     "pan_blank",
+    "pattern_picture",
     "pattern_template",
     "profile_blank",
     "radius_gauges",

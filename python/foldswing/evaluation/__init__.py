@@ -5,6 +5,7 @@ from __future__ import annotations
 from foldswing.evaluation.bending import Bending, BlankSpread
 from foldswing.evaluation.blanks import BendResult, BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.developed import DevelopedPattern, DevelopedResult, evaluate_developed
 from foldswing.evaluation.findings import Approach, Finding, verdict
 from foldswing.evaluation.first_fit import FirstFitResult, chosen_gate, evaluate_first_fit
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
@@ -25,6 +26,8 @@ __all__ = [
     "BrakeOrder",
     "CrownResult",
     "CutSheet",
+    "DevelopedPattern",
+    "DevelopedResult",
     "Finding",
     "FirstFitResult",
     "FlipResult",
@@ -38,6 +41,7 @@ __all__ = [
     "evaluate",
     "evaluate_bent_part",
     "evaluate_crown",
+    "evaluate_developed",
     "evaluate_first_fit",
     "evaluate_flip_panel",
     "evaluate_gate",

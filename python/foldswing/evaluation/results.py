@@ -10,6 +10,7 @@ from foldswing._values import value
 from foldswing.evaluation.bending import with_bending
 from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.developed import DevelopedResult, evaluate_developed
 from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
@@ -33,11 +34,12 @@ class Results:
     readings: tuple[ReadSize, ...] = ()
     uncertain: tuple[Uncertain, ...] = ()
     cut_list: tuple[CutSheet, ...] = ()
+    developed: tuple[DevelopedResult, ...] = ()
 
     @property
     def parts(self) -> tuple[Any, ...]:
         """All parts."""
-        return (*self.gates, *self.flip_panels, *self.blanks, *self.crowns)
+        return (*self.gates, *self.flip_panels, *self.blanks, *self.developed, *self.crowns)
 
     @property
     def verdict(self) -> Verdict:
@@ -92,6 +94,7 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         read_sizes(job),
         uncertain(job),
         cut_sheets(blanks, {*(p.name for p in job.section), *(p.name for p in job.bent_part)}, job),
+        each(job.developed, evaluate_developed),
     )
 
 

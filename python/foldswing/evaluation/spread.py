@@ -17,6 +17,7 @@ from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.developed import evaluate_developed
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
@@ -143,7 +144,7 @@ def _concerns(size: str, kind: str, i: int) -> bool:
     if head == f"{kind}[{i + 1}]" or head == "paint":
         return True
     shared = {"flip_panel": ("pan[", "material["), "pan": ("material[",), "bent_part": ("material[",)}
-    shared |= {"tray": ("material[",), "section": ("material[",)}
+    shared |= {"tray": ("material[",), "section": ("material[",), "developed": ("material[",)}
     return head.startswith(shared.get(kind, ())) if kind in shared else False
 
 
@@ -188,6 +189,14 @@ def _blank(done: BlankResult) -> Figures:
     return out | {f"bend line '{bend.name}' from the edge": (bend.centre, "mm") for bend in done.bends}
 
 
+def _developed(job: Job, i: int, _made: Any) -> Figures:
+    out: Figures = {}
+    for each in evaluate_developed(job.developed[i], job).patterns:
+        out[f"length of the {each.name}'s pattern"] = (each.pattern.length, "mm")
+        out[f"width of the {each.name}'s pattern"] = (each.pattern.width, "mm")
+    return out
+
+
 def _crown(job: Job, i: int, _made: Any) -> Figures:
     done: CrownResult = evaluate_crown(job.crown[i], job)
     out: Figures = {}
@@ -206,5 +215,6 @@ _WORK: dict[str, Work] = {
     "tray": lambda job, i, _made: _blank(evaluate_tray(job.tray[i], job)),
     "section": lambda job, i, _made: _blank(evaluate_section(job.section[i], job)),
     "bent_part": lambda job, i, _made: _blank(evaluate_bent_part(job.bent_part[i], job)),
+    "developed": _developed,
     "crown": _crown,
 }

@@ -181,7 +181,7 @@ def loads_shop(data: bytes, *, name: str = SHOP_FILE) -> ShopFile:
             f"{name}: this is a shop file of format {keys.brief(given)}; "
             f"foldswing {__version__} reads formats up to {SHOP_FORMAT}"
         )
-    for part in ("title", "gate", "flip_panel", "pan", "tray", "section", "bent_part", "crown"):
+    for part in ("title", "gate", "flip_panel", "pan", "tray", "section", "bent_part", "developed", "crown"):
         if part in tables:
             raise InvalidInput(f"{name}: '{part}' belongs in a job file; a shop file says what stays the same")
     reader = keys.Reader("in" if tables.get("units") == "inch" else "mm", files.places(text, name))

@@ -24,6 +24,7 @@ CAUTIONS = {
         "Sheared edges cut: deburr before handling. Keep fingers clear of the brake's nose.",
         "A bend figure from a table or formula is a guess until a strip of this metal has been bent on this brake.",
     ),
+    "developed": ("Sheet edges cut: deburr before handling. Keep fingers clear of rolls: they draw in.",),
     "crown": (
         "A bonded skin carries load only if surface, adhesive, glue line and cure follow the adhesive maker's sheet: "
         "where it holds people or a vehicle together, have it designed and tested by somebody licensed to.",
@@ -37,6 +38,7 @@ SHORT_CAUTIONS = {
     ),
     "flip panel": ("Plates and lamps on road vehicles are regulated: the local code comes first.",),
     "blank": ("Sheared edges cut. A bend figure is a guess until a strip of this metal was bent on this brake.",),
+    "developed": ("Sheet edges cut, and rolls draw fingers in. Try the pattern in card first.",),
     "crown": ("A bonded skin that holds people or a vehicle together is for somebody licensed to design it.",),
 }
 
@@ -52,6 +54,11 @@ _BENDS = (
     "Bend a test strip; put its sizes in the job file; print again.",
     "Cut the blank, leave the last edge long, mark all lines from one edge in pencil.",
     "Notch and drill reliefs, bend in the order numbered, check, trim the long edge.",
+)
+_PATTERNS = (
+    "Print the pattern at 100 %, tape the sheets, add your seam allowance, cut it from card and roll it up.",
+    "If the card closes, mark the sheet from it, outer face up, with the roll lines.",
+    "Roll or brake a little at each line, from both ends to the middle; tack the seam, check, weld or rivet.",
 )
 _CROWNS = (
     "Print the gauge at 100 %, cut it, hold it to the panel at every station.",
@@ -74,12 +81,18 @@ NOT_CHECKED = {
         "whether this brake can make the bends in some order",
         "cracking along the grain",
     ),
+    "developed": (
+        "springback of the rolled sheet",
+        "whether the rolls reach round so tight a curve",
+        "wind, pressure and heat on the finished part",
+    ),
     "crown": ("how far to over-roll: springback", "the stretch or shrink of a skin crowned both ways", "the bond"),
 }
 
 
 def _kinds(results: Results) -> list[str]:
-    kinds = {"gate": results.gates, "flip panel": results.flip_panels, "blank": results.blanks, "crown": results.crowns}
+    kinds = {"gate": results.gates, "flip panel": results.flip_panels, "blank": results.blanks}
+    kinds |= {"developed": results.developed, "crown": results.crowns}
     return [kind for kind, parts in kinds.items() if parts]
 
 
@@ -89,6 +102,8 @@ def order_of_work(kinds: Iterable[str]) -> tuple[str, ...]:
     steps: list[str] = []
     if "blank" in kinds:
         steps += _BENDS
+    if "developed" in kinds:
+        steps += _PATTERNS
     if "crown" in kinds:
         steps += _CROWNS
     if kinds & {"gate", "flip panel"}:
@@ -104,6 +119,9 @@ def closing(results: Results) -> list[Block]:
         if {"gate", "flip panel"} & set(kinds)
         else "",
         "blank against the folded section drawn back from it" if "blank" in kinds else "",
+        "seams of every pattern against each other, roll lines against their true length"
+        if "developed" in kinds
+        else "",
         "radii and rises against the reading error" if "crown" in kinds else "",
     ]
     return [

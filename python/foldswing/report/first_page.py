@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from foldswing import pictures
-from foldswing.evaluation import Approach, BlankResult, CrownResult, Finding, FlipResult, GateResult
+from foldswing.evaluation import Approach, BlankResult, CrownResult, DevelopedResult, Finding, FlipResult, GateResult
 from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
@@ -149,6 +149,30 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
         banner(done, f"{done.name}, blank"),
         *shown,
         *_foot("blank", ("blank",)),
+    ]
+
+
+def developed_page(done: DevelopedResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a developed part."""
+    shown: list[Block] = []
+    room = (150.0, 110.0 / len(done.patterns))
+    for each in done.patterns:
+        shown.append(Figure(pictures.pattern_small(done, each, job), each.name, *room))
+    rows = tuple(
+        (
+            each.name,
+            f"{each.count}",
+            f"{words.size(each.pattern.length)} by {words.size(each.pattern.width)}",
+            f"{len(each.pattern.lines)}",
+        )
+        for each in done.patterns
+    )
+    cut = Table(("Piece", "Cut", "Left to right by up the drawing", "Lines"), rows, "No seam allowance: add yours")
+    return [
+        banner(done, f"{done.name}, {done.kind}"),
+        *shown,
+        cut,
+        *_foot("developed", ("developed",)),
     ]
 
 
