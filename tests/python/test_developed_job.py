@@ -58,16 +58,16 @@ def test_every_kind_comes_to_its_patterns(whole) -> None:
 
 
 def test_sheet_templates_and_results_hold_every_pattern(whole, tmp_path) -> None:
-    text = HEAD + "".join(part(kind) for kind in ("elbow", "transition", "gored sphere"))
+    text = HEAD + "".join(part(kind) for kind in ("elbow", "gored sphere"))
     made = output.write_job(job.loads(text), text.encode(), "job.toml", tmp_path / "out")
-    for stem in ("the-elbow-end-piece", "the-elbow-middle-piece", "the-transition-transition", "the-gored-sphere-gore"):
+    for stem in ("the-elbow-end-piece", "the-elbow-middle-piece", "the-gored-sphere-gore"):
         for ending in ("svg", "dxf", "pdf"):
             assert f"{stem}.{ending}" in made.files
     html = (tmp_path / "out" / "job-sheet.html").read_text(encoding="utf-8")
-    for words in ("the transition", "Seam allowance", "curved both ways", "roll it up", "springback of the rolled"):
+    for words in ("the elbow", "Seam allowance", "curved both ways", "roll it up", "springback of the rolled"):
         assert words in html
     results = json.loads((tmp_path / "out" / "results.json").read_text(encoding="utf-8"))
-    assert [each["kind"] for each in results["developed"]] == ["elbow", "transition", "gored sphere"]
+    assert [each["kind"] for each in results["developed"]] == ["elbow", "gored sphere"]
     assert len(pictures.templates(whole, evaluation.evaluate(whole))) == 9
 
 

@@ -287,6 +287,8 @@ class Reader:
         Gives the place of a path in the file, such as 'gate.toml line 12: '.
     elsewhere : callable
         Gives a hint for an unknown key that belongs into another table.
+    told : set
+        Paths of the tables whose keys have been listed.
     readings : dict
         The readings of every size that was given as a list of them, by its path.
     """
@@ -295,6 +297,7 @@ class Reader:
     place: Callable[[tuple[Any, ...]], str] = lambda path: ""
     elsewhere: Callable[[str], str] = lambda name: ""
     problems: list[str] = dataclasses.field(default_factory=list)
+    told: set[tuple[Any, ...]] = dataclasses.field(default_factory=set)
     readings: dict[str, tuple[float, ...]] = dataclasses.field(default_factory=dict)
 
     def complain(self, path: tuple[Any, ...], text: str) -> None:
@@ -339,7 +342,10 @@ class Reader:
         return None if len(self.problems) > before else cls(**values)
 
     def _unknown(self, name: str, rows: dict[str, Key], path: tuple[Any, ...]) -> None:
-        hint = nearest(name, rows) or self.elsewhere(name) or f"; the keys here are {', '.join(rows)}"
+        hint = nearest(name, rows) or self.elsewhere(name)
+        if not hint and path not in self.told:  # once for a table is enough
+            self.told.add(path)
+            hint = f"; the keys here are {', '.join(rows)}"
         self.complain((*path, name), f"is an unknown key{hint}")
 
     def _many(self, row: Key, given: Any, path: tuple[Any, ...]) -> tuple[Any, ...] | None:
