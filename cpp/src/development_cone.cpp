@@ -87,7 +87,8 @@ Pattern cone(double diameter, double height, double top_diameter, const Cut& bot
     piece.label = detail::round_label;
     piece.still = full ? detail::Still::top : detail::Still::neither;
     piece.frame = [=](double p) {
-        const auto [s, c] = sin_cos_deg(p);
+        const double s = foldswing::detail::sin_deg(p);
+        const double c = foldswing::detail::cos_deg(p);
         const auto end = [&](const Conic& cut) {
             const double d = cut.at(p);
             return Point3{d * half_tan * c, d * half_tan * s, above ? apex - d : apex + d};
@@ -100,7 +101,8 @@ Pattern cone(double diameter, double height, double top_diameter, const Cut& bot
         return Frame{end(low), moves(low), end(high), moves(high)};
     };
     piece.unrolled = [=](double p) {
-        const auto [s, c] = sin_cos_deg((p - 180.0) * half_sin);
+        const double s = foldswing::detail::sin_deg((p - 180.0) * half_sin);
+        const double c = foldswing::detail::cos_deg((p - 180.0) * half_sin);
         const auto place = [&](const Conic& cut) {
             const double rho = cut.at(p) / half_cos;
             return Point{rho * s, above ? -rho * c : rho * c};

@@ -160,7 +160,8 @@ Pattern cylinder(double diameter, double length, const Cut& bottom, const Cut& t
     piece.parts = drawn.lines;
     piece.label = detail::round_label;
     piece.frame = [=](double p) {
-        const auto [s, c] = sin_cos_deg(p);
+        const double s = foldswing::detail::sin_deg(p);
+        const double c = foldswing::detail::cos_deg(p);
         const auto end = [&](double base, double swing, double high_deg) {
             return Point3{r * c, r * s, height(base, swing, high_deg, p)};
         };
@@ -233,7 +234,8 @@ Branch branch(const BranchSize& size, const Sheet& main_sheet, const Sheet& bran
                            "more than " + number_text(hole.reach) +
                                " mm from the main's axis, or it ends inside the saddle: make the branch longer");
 
-    const auto [sin_b, cos_b] = sin_cos_deg(size.angle_deg);
+    const double sin_b = foldswing::detail::sin_deg(size.angle_deg);
+    const double cos_b = foldswing::detail::cos_deg(size.angle_deg);
     // The branch points to -x of the main, the seam of the main being at +x.
     const auto place = [=](double p, double s) {
         const auto [sin_p, cos_p] = sin_cos_deg(p);
