@@ -113,6 +113,35 @@ def test_search_agrees_with_every_permutation(size: Any, show: Any) -> None:
     )
 
 
+def test_metal_against_metal_agrees_bend_by_bend(size: Any) -> None:
+    """With slim tools the metal itself is what gets in the way."""
+    slim = bend_order.Brake(
+        "slim folder",
+        "leaf",
+        Outline([(0, 0), (-4, 7), (-8, 7), (-8, 0)]),
+        Outline([(0, 0), (-6, 0), (-6, -6), (0, -6)]),
+        Outline([(0, 0), (0, -4), (4, -4), (4, 0)]),
+        opens=60,
+        gauge_to=1000,
+    )
+    rng = np.random.default_rng(5)
+    met = 0
+    for _ in range(size(40, 400)):
+        profile = random_section(rng, int(rng.integers(4, 7)))
+        n = len(profile.bend_lines)
+        oracle = Brake(profile, slim)
+        for _ in range(6):
+            bend = int(rng.integers(n))
+            made = [i for i in range(n) if i != bend and rng.random() < 0.6]
+            why = bend_order.obstacle(profile, slim, made, bend)
+            by_metal = "runs into flat" in why or "runs into the metal" in why
+            if why and not by_metal:
+                continue
+            met += by_metal
+            assert oracle.against_metal(frozenset(made), bend) in {"unsure", "fouls" if by_metal else "free"}
+    assert met > 0
+
+
 @pytest.mark.parametrize("brake", [bend_order.invented_leaf_brake(), bend_order.invented_press_brake(10)])
 def test_ten_bends_in_under_a_second(brake: Any, show: Any) -> None:
     profile = section([30, 25, 40, 30, 60, 30, 30, 40, 30, 20, 30], [20, -15, 30, -20, 25, -30, -20, 15, 30, -20])
