@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <cmath>
 #include <foldswing/bend_check.hpp>
-#include <limits>
 
 #include "check.hpp"
 #include "words.hpp"
@@ -13,7 +12,6 @@ namespace {
 using detail::fixed;
 using detail::mm;
 
-constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
 
 struct Sentence {
     const char* holds;

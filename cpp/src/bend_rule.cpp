@@ -16,7 +16,6 @@ constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 constexpr double kQuarterTurn = std::numbers::pi / 2.0;
 constexpr double kTwoStepAt = 2.0;
 constexpr double kTwoStep = 0.5 - 0.33;
-constexpr double kDinMiddle = 5.0;    // R/T from which the standard takes the middle
 constexpr double kDinLeast = 0.0502;  // R/T just above 10^-1.3, where its k is 0
 
 constexpr const char* kDin = "DIN 6935 (1975-10) as printed in a German trade tables book; read";

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import cmath
 import dataclasses
+import functools
 import itertools
 import math
 
@@ -134,6 +135,11 @@ def test_marks_on_the_ruler_stay():
         assert done.rounding == 0.0
 
 
+@functools.cache
+def demo_sizes():
+    return evaluation.evaluate_gate(DEMO.gate[0], DEMO, likely_errors=False).sizes
+
+
 @given(
     down=st.floats(-40.0, 40.0),
     inward=st.floats(-40.0, 40.0),
@@ -141,7 +147,7 @@ def test_marks_on_the_ruler_stay():
     lean=st.floats(-20.0, 20.0),
 )
 def test_two_holes_carry_the_gate_as_drawn(down, inward, opening, lean):
-    sizes = gate.Sizes(**{**evaluation.evaluate_gate(DEMO.gate[0], DEMO).sizes.to_dict(), "lean_deg": lean})
+    sizes = gate.Sizes(**{**demo_sizes().to_dict(), "lean_deg": lean})
     marks = gate.Marks(18.0, 20.0, down, inward)
     holes = gate.holes(sizes, marks)
     pose = gate.pose(holes, opening)

@@ -208,7 +208,7 @@ def deepest_by_sampling(a: shapely.Polygon, b: shapely.Polygon, step: float) -> 
 
 def test_depth_is_its_definition_and_no_shorter_shift_parts_them(size, show):
     rng = np.random.default_rng(15)
-    n = size(60, 800)
+    n = size(25, 800)
     worst = 0.0
     for i in range(n):
         a = fs.Outline(star(rng, int(rng.integers(3, 9))))

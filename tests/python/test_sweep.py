@@ -181,12 +181,14 @@ def test_arrays_and_loops_agree_whatever_is_refused(chord, rise):
 
 # What is not a quantity: words, shapes, motions, parts, and results that are values with fields of their own.
 NOT_QUANTITIES = """
-    a angles arcs b bend_lines best_status binding bounded cell_status cells clear_of closed corners ears explanation
-    first fixed from_side half_plane_stops half_planes holes inside invalid kind landed landings last leg line major
-    measured method middle motion notch outer outline outlines outside outside_is pan panel parts pose_a pose_b poses
-    ring rule runs side side_binding side_limits sides start status stops way wish within
+    a angles arcs b bend_lines bends best_status binding bounded cell_status cells clear_of closed corners curve
+    ears explanation first fixed formula from_side half_plane_stops half_planes holes in_range inside invalid kind
+    landed landings last leg line major measured method middle motion name notch outer outline outlines outside
+    outside_is pan panel parts pose_a pose_b poses ring rule runs side side_binding side_limits sides source start
+    status stops table warnings way wish within
 """
 RESULTS_WITH_FIELDS = """
+    by_rule calibrate rules spread
     closest_approaches distance fit from_points lands_at_height lands_below lands_flush lands_on_point largest_circle
     layers locate minimum_gap mirror offset pivot_by_angle pivot_window pole radius_from_readings rise_table room
     round_corners solve solve_pivot swept_outline unite with_disc with_ears

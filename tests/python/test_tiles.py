@@ -88,7 +88,7 @@ def cases(count, seed):
 @pytest.mark.parametrize("paper_name", PAPERS)
 def test_joints_keep_forty_millimetres_off_every_hole_wherever_that_can_be_done(paper_name, size, show):
     told = {"No joint": 0, "too far apart": 0, "must come within": 0}
-    count = size(300, 3000)
+    count = size(120, 3000)
     for width, height, holes in cases(count, 20_240):
         plan = dr.tile_plan(drilled(width, height, holes), paper=paper_name, max_sheets=1000)
         clear, together = possible(width, height, holes, paper_name)
