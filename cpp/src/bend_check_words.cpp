@@ -12,7 +12,6 @@ namespace {
 using detail::fixed;
 using detail::mm;
 
-
 struct Sentence {
     const char* holds;
     const char* fails;

@@ -3,12 +3,12 @@
 #include <foldswing/arc.hpp>
 #include <foldswing/bend.hpp>
 #include <foldswing/bend_check.hpp>
+#include <foldswing/bend_rule.hpp>
+#include <foldswing/calibration.hpp>
 #include <foldswing/carry.hpp>
 #include <foldswing/curved_flange.hpp>
 #include <foldswing/edge_finish.hpp>
 #include <foldswing/tray.hpp>
-#include <foldswing/bend_rule.hpp>
-#include <foldswing/calibration.hpp>
 #include <vector>
 
 #include "bytes.hpp"

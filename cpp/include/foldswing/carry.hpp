@@ -35,8 +35,8 @@ struct BlankPlace {
     std::size_t part = 0;  ///< flat or bend it lies on
 };
 
-/// The flats as their lengths were given, laid on the blank: from and to where each is measured, its mould points where it
-/// was measured outside. Spans of neighbours overlap by what their bend takes.
+/// The flats as their lengths were given, laid on the blank: from and to where each is measured, its mould points where
+/// it was measured outside. Spans of neighbours overlap by what their bend takes.
 [[nodiscard]] std::vector<FlatSpan> measured_spans(const Profile& profile);
 
 /// A folded section and its blank, place by place.
