@@ -161,6 +161,7 @@ class Search {
         std::size_t low_row = 0;
         std::size_t high_row = 0;
         for (std::size_t k = 0; k < planes_.size(); ++k) {
+            if (k == basis.rows.at[0] || k == basis.rows.at[1]) continue;  // tight: rounding alone keeps x off them
             const double slope = dot(planes_[k].u, along);
             const double over = excess(k, basis.x, basis.widening);
             if (std::abs(slope) <= kParallel) {

@@ -72,7 +72,7 @@ class Search {
         const double in = 2.0 * std::max(high_.x - low_.x, high_.y - low_.y);  // more than the circle can be
         std::vector<detail::HalfPlane> planes;
         planes.reserve(sides_.size());
-        for (const Side& s : sides_) planes.push_back({{s.u.y, -s.u.x}, reach(s, middle).beside - in, 1.0, 0.0});
+        for (const Side& s : sides_) planes.push_back({{s.u.y, -s.u.x}, reach(s, middle).beside - in, 1.0, close_});
         const Point p = middle + detail::meet(planes, {}).x;
         std::vector<std::size_t> all(sides_.size());
         for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;

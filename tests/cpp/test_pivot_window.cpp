@@ -142,6 +142,13 @@ TEST_CASE("the largest circle of a rectangle, an angle and a frame", "[window][c
     // Between arms of 11 and 7 it touches both outer sides and the hole's corner: (11 - r)^2 + (7 - r)^2 = r^2.
     const double r = 18.0 - std::sqrt(2.0 * 11.0 * 7.0);
     REQUIRE_THAT(largest_circle(std::vector{frame}).radius, WithinAbs(r, 1e-9));
+    // Between two long sides that face each other the circle may slide: it must, to keep off the short ones.
+    const Outline strip({{45.69289063768419, -23.808190232834733},
+                         {32.927007850157395, 15.232171659178789},
+                         {-23.698323636732717, 15.232171659178789},
+                         {15.540706440439862, -104.76782834082121},
+                         {20.547509753674646, -104.76782834082121}});
+    REQUIRE_THAT(largest_circle(std::vector{strip}).radius, WithinAbs(26.910509224860, 1e-9));
     REQUIRE_THROWS_AS(foldswing::largest_circle({}), InvalidInput);
 }
 
