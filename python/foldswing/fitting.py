@@ -669,7 +669,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     """Return how many readings to average before a hole is moved.
 
     The fewest with which one landing comes right in `share` of cases; where no number is enough, the fewest with which
-    it comes right as often as with perfect readings, but for one in five hundred.
+    it comes right as often as with perfect readings, but for one in a thousand.
 
     Parameters
     ----------
@@ -685,7 +685,7 @@ def readings_to_average(reading_error: Any, setting_error: Any, *, tolerance: An
     Examples
     --------
     >>> readings_to_average(0.5, 0.15), readings_to_average(0.5, 0.15, share=0.999), readings_to_average(0.5, 0.4)
-    (2, 4, 36)
+    (2, 4, 70)
     """
     return _core.fitting.readings_to_average(reading_error, setting_error, tolerance, share)
 

@@ -177,7 +177,7 @@ TEST_CASE("a hole drilled through both cannot pass its ceiling", "[fitting][anch
     // erf(1 / (2 sin 62.5 deg 0.4 sqrt 2)) = 0.8412
     REQUIRE_THAT(fitting::drilling_ceiling(0.4, 1.0, std::vector<double>{90.0, 125.0}), WithinAbs(0.8412, 5e-5));
     REQUIRE(fitting::readings_to_average(0.5, 0.15, 1.0, 0.99) == 2);
-    REQUIRE(fitting::readings_to_average(0.5, 0.4, 1.0, 0.99) == 36);
+    REQUIRE(fitting::readings_to_average(0.5, 0.4, 1.0, 0.99) == 70);
 }
 
 TEST_CASE("what is out of range is refused", "[fitting][domain]") {

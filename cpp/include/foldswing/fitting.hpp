@@ -253,9 +253,9 @@ inline constexpr double kSameShare = 0.002;
 /// negative, the tolerance not > 0 or the share not within 0 .. 1
 [[nodiscard]] int readings_to_average(double reading_error, double setting_error, double tolerance,
                                       double share = 0.99);
-/// One landing in five hundred: what a few readings less may cost; of all landings of a panel together, about one panel
-/// in a hundred.
-inline constexpr double kLoss = 0.002;
+/// One landing in a thousand: what a few readings less may cost; of all landings of a panel together, about one panel
+/// in two hundred.
+inline constexpr double kLoss = 0.001;
 
 /// A size and its standard error.
 struct Measured {
