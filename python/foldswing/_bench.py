@@ -130,7 +130,7 @@ def _square(sizes: gate.Sizes) -> Path:
 
 def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     """Return the end template of a gate for one end."""
-    end = getattr(done.axis, hand) if done.axis is not None else done  # both alike, or each end its own
+    end = done.end_at(hand)
     assert end.holes is not None
     lower_inner, lower_outer, _, upper_inner = gate.corners(end.sizes)
     ear = wanted.hinge.ear_radius
@@ -187,7 +187,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     The paper lies on the jamb, cut round the worktop nose: one tab folds over the wall's outer face, one lies on the
     worktop surface (on a straightedge laid on it, where the jamb ends before the worktop begins).
     """
-    end = getattr(done.axis, hand) if done.axis is not None else done  # both alike, or each end its own
+    end = done.end_at(hand)
     assert end.holes is not None
     s = end.sizes
     x, y = (float(v) for v in end.holes.jamb)

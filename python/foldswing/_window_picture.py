@@ -29,7 +29,7 @@ def gate_window(wanted: Gate, done: GateResult, job: Job, hand: Hand = "left") -
     Where left and right have pivots of their own it is that of the one end.
     """
     found = done.window_at(hand)
-    holes = done.holes if done.axis is None else getattr(done.axis, hand).holes
+    holes = done.end_at(hand).holes
     assert found is not None
     assert holes is not None
     corners = np.concatenate([o.points for o in found.outlines])

@@ -236,7 +236,7 @@ def _end(wanted: Gate, job: Job, result: GateResult, file: FirstFitFile, number:
     right = side.end == "right end"
     holes: gate.Holes | None
     if result.axis is not None:
-        there = result.axis.right if right else result.axis.left
+        there = result.end_at("right" if right else "left")
         sizes, holes = there.sizes, there.holes
     else:
         run = along(wanted, section(wanted))

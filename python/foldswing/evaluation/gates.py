@@ -41,6 +41,7 @@ from foldswing.evaluation.reliefs import ReliefResult, evaluate_reliefs
 from foldswing.evaluation.seams import SeamResult, evaluate_seams
 from foldswing.evaluation.stations import (
     AxisResult,
+    EndResult,
     Ends,
     Hand,
     Run,
@@ -184,6 +185,12 @@ class GateResult:
     reliefs: tuple[ReliefResult, ...]
     advice: FitAdvice
     findings: tuple[Finding, ...]
+
+    def end_at(self, hand: Hand) -> EndResult | GateResult:
+        """Return what holds the section and the holes of an end: both ends alike, or each its own on an axis."""
+        if self.axis is None:
+            return self
+        return self.axis.left if hand == "left" else self.axis.right
 
     def window_at(self, hand: Hand) -> WindowResult | None:
         """Return the window that holds at the left or the right end."""
