@@ -477,7 +477,9 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         for t, n, left, spread in zip(targets, now.left, then, alike.spread, strict=True)
     )
     once = tuple(
-        name.partition("_")[0] for name in keys_of(MeasuredAgain) if side.again is None or not getattr(side.again, name)
+        name.partition("_")[0]
+        for name in keys_of(MeasuredAgain)
+        if side.again is None or getattr(side.again, name) is None
     )
     return SideFit(side.end, fit, tuple(readings), out, off_by, len(doubtful) > 1, move, advised.moves, after, once)
 
