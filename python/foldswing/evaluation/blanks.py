@@ -132,6 +132,17 @@ class BlankResult:
     bending: Bending | None = None
 
 
+def at_any_angle(basis: dict[str, Any], material: Material) -> dict[str, Any]:
+    """Return what bends take at any angle: the k-factor behind a deduction, which belongs to one."""
+    if "deduction" not in basis:
+        return basis
+    return {
+        "k_factor": bend_rules.k_factor_from_deduction(
+            material.deduction, 90.0, material.inside_radius, material.thickness
+        )
+    }
+
+
 def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
     """Return what a bend takes as arguments of foldswing.blank, where it comes from, and what is wrong with it."""
     note = f" ({material.basis})" if material.basis else ""
@@ -379,12 +390,7 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
     for bend, flat in zip(wanted.bend, wanted.flats[1:], strict=True):
         radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
         parts += [blank.Bend(bend.turned, radius, bend.way), blank.Flat(flat, wanted.lengths_are)]
-    if "deduction" in basis:  # a deduction belongs to one angle: the k-factor behind it carries it to the others
-        basis = {
-            "k_factor": bend_rules.k_factor_from_deduction(
-                material.deduction, 90.0, material.inside_radius, material.thickness
-            )
-        }
+    basis = at_any_angle(basis, material)
     return strip_result(wanted, job, blank.Profile(parts, material.thickness, **basis))
 
 

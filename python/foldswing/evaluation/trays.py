@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import Any, Literal
 
-from foldswing import bend as bend_rules
 from foldswing import plane, ready_section, tray
 from foldswing._core.blank import Profile
 from foldswing._core.plane import Pose
@@ -16,6 +15,7 @@ from foldswing.evaluation.blanks import (
     SIDES,
     BendResult,
     BlankResult,
+    at_any_angle,
     basis_of,
     bend_result,
     near_bend,
@@ -28,17 +28,6 @@ from foldswing.job import Job, Material, Section, Tray
 
 _MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
 _TOLD = {side: name for name, side in SIDES.items()}
-
-
-def _carried(basis: dict[str, Any], material: Material) -> dict[str, Any]:
-    """Return what bends take at any angle: the k-factor behind a deduction, which belongs to one."""
-    if "deduction" not in basis:
-        return basis
-    return {
-        "k_factor": bend_rules.k_factor_from_deduction(
-            material.deduction, 90.0, material.inside_radius, material.thickness
-        )
-    }
 
 
 def _corners(wanted: Tray) -> dict[str, Any]:
@@ -98,7 +87,7 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         for side in SIDES
     ]
     if any(r is not None and r.angle_deg != 90.0 for r in returns):
-        basis = _carried(basis, material)
+        basis = at_any_angle(basis, material)
     made = tray.Tray(
         wanted.width,
         wanted.length,
@@ -249,7 +238,7 @@ def evaluate_section(wanted: Section, job: Job) -> BlankResult:
     if w.kind == "angle":
         turned = 90.0 if w.bend_angle is None else w.bend_angle
         if turned != 90.0:
-            metal = {**_bare(metal), **_carried(basis, material)}
+            metal = {**_bare(metal), **at_any_angle(basis, material)}
         profile = ready_section.angle(w.flange, w.other_flange, angle_deg=turned, **metal)
     elif w.kind == "channel":
         profile = ready_section.channel(w.flange, w.web, other, **metal)
@@ -269,7 +258,7 @@ def _bare(metal: dict[str, Any]) -> dict[str, Any]:
 
 
 def _joggle(wanted: Section, job: Job, material: Material, basis: dict[str, Any]) -> BlankResult:
-    basis = _carried(basis, material)
+    basis = at_any_angle(basis, material)
     k_factor = basis["coupon"].k_factor if "coupon" in basis else basis["k_factor"]
     made = ready_section.joggle(
         wanted.before,
