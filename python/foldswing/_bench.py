@@ -10,7 +10,15 @@ from foldswing import drawing, gate, template, units
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import lengths, revision, seen, seen_point, title, view_of
 from foldswing.drawing import Drawing
-from foldswing.evaluation import BlankResult, DevelopedPattern, DevelopedResult, FlipResult, GateResult, Results
+from foldswing.evaluation import (
+    BlankResult,
+    CurvedFlangeResult,
+    DevelopedPattern,
+    DevelopedResult,
+    FlipResult,
+    GateResult,
+    Results,
+)
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
@@ -66,6 +74,8 @@ def _templates(job: Job, results: Results, paper: str) -> Iterator[tuple[str, Dr
         yield f"{_stem(flip.name)}-card", flip_card(flip, job, paper)
     for part in results.blanks:
         yield f"{_stem(part.name)}-blank", blank(part, job)
+    for flange in results.curved_flanges:
+        yield f"{_stem(flange.name)}-blank", curved_flange_blank(flange, job)
     for shell in results.developed:
         for each in shell.patterns:
             yield f"{_stem(shell.name)}-{_stem(each.name)}", pattern(shell, each, job)
@@ -403,6 +413,35 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         notes=notes,
         revision=revision(job),
         **lengths(job),
+    )
+
+
+def curved_flange_blank(done: CurvedFlangeResult, job: Job) -> Drawing:
+    """Return the blank of a flange along a curved edge."""
+    made = done.made
+    words = lengths(job)
+    show = words["show"]
+    cuts = []
+    if made.cuts:
+        what = "slits" if made.easing == "notches" else "darts"
+        cuts = [f"{made.cuts} {what}, {show(made.cut_depth)} deep: drill each at its mark, then cut to the hole."]
+    return template.curved_flange_template(
+        done.cut,
+        done.bend_start,
+        slits=done.slits,
+        roots=done.roots,
+        title=title(job, done.name),
+        notes=[
+            f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm; turn up {show(done.depth)} "
+            f"through {done.angle_deg:.4g}\N{DEGREE SIGN}",
+            f"Finished edge {done.edge}, radius {show(done.edge_radius)}. On the blank: edge radius "
+            f"{show(made.edge_radius)}, the bend starts at radius {show(made.bend_radius)}.",
+            f"The edge must {'stretch' if made.strain > 0.0 else 'shrink'} by {100.0 * abs(made.strain):.1f} %.",
+            *cuts,
+            *([] if done.base_on_blank is not None else ["The base goes on past the line where the bend starts."]),
+            done.basis,
+        ],
+        revision=revision(job),
     )
 
 

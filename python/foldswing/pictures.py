@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from foldswing import gate, template
-from foldswing._bench import blank, flip_end, gate_end, pattern, templates
+from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, pattern, templates
 from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
@@ -17,6 +17,7 @@ from foldswing.evaluation import (
     BendResult,
     BlankResult,
     CrownResult,
+    CurvedFlangeResult,
     CutSheet,
     DevelopedPattern,
     DevelopedResult,
@@ -33,6 +34,8 @@ __all__ = [
     "bend_steps",
     "blank",
     "crown_hinge",
+    "curved_flange",
+    "curved_flange_blank",
     "cut_sheet",
     "flip_end",
     "flip_swing",
@@ -151,7 +154,19 @@ def pattern_small(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Dr
     )
 
 
-def folded(done: BlankResult, job: Job) -> Drawing:
+def curved_flange(done: CurvedFlangeResult, job: Job) -> Drawing:
+    """Return the small picture of the blank of a flange along a curved edge, for the sheet."""
+    return template.curved_flange_picture(
+        done.cut,
+        done.bend_start,
+        slits=done.slits,
+        title=title(job, done.name),
+        view="from above: the flange turns up toward you",
+        revision=revision(job),
+    )
+
+
+def folded(done: BlankResult | CurvedFlangeResult, job: Job) -> Drawing:
     """Return the folded section, drawn back from the blank."""
     return template.folded_section(
         done.folded,

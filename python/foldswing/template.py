@@ -17,6 +17,7 @@ come from their own topics. Words are never mirrored: the other hand is drawn an
 from __future__ import annotations
 
 from foldswing._card_model import card_model
+from foldswing._curved_flange_drawing import curved_flange_picture, curved_flange_template
 from foldswing._elevations import edge_elevation, opening_elevation
 from foldswing._end_template import Face, end_template
 from foldswing._flat_drawing import BendLine, blank_template, pan_blank, profile_blank
@@ -33,6 +34,8 @@ __all__ = [
     "card_model",
     "close_up",
     "crown_gauge",
+    "curved_flange_picture",
+    "curved_flange_template",
     "edge_elevation",
     "end_template",
     "folded_section",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from foldswing.evaluation.bending import Bending, BlankSpread
 from foldswing.evaluation.blanks import BendResult, BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.curved_flanges import ArcOnBlank, CurvedFlangeResult, evaluate_curved_flange
 from foldswing.evaluation.developed import DevelopedPattern, DevelopedResult, evaluate_developed
 from foldswing.evaluation.findings import Approach, Finding, verdict
 from foldswing.evaluation.first_fit import FirstFitResult, chosen_gate, evaluate_first_fit
@@ -19,12 +20,14 @@ from foldswing.evaluation.windows import WindowResult, evaluate_window
 
 __all__ = [
     "Approach",
+    "ArcOnBlank",
     "BendResult",
     "Bending",
     "BlankResult",
     "BlankSpread",
     "BrakeOrder",
     "CrownResult",
+    "CurvedFlangeResult",
     "CutSheet",
     "DevelopedPattern",
     "DevelopedResult",
@@ -41,6 +44,7 @@ __all__ = [
     "evaluate",
     "evaluate_bent_part",
     "evaluate_crown",
+    "evaluate_curved_flange",
     "evaluate_developed",
     "evaluate_first_fit",
     "evaluate_flip_panel",

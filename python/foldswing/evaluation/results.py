@@ -10,6 +10,7 @@ from foldswing._values import value
 from foldswing.evaluation.bending import with_bending
 from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.curved_flanges import CurvedFlangeResult, evaluate_curved_flange
 from foldswing.evaluation.developed import DevelopedResult, evaluate_developed
 from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
@@ -35,11 +36,19 @@ class Results:
     uncertain: tuple[Uncertain, ...] = ()
     cut_list: tuple[CutSheet, ...] = ()
     developed: tuple[DevelopedResult, ...] = ()
+    curved_flanges: tuple[CurvedFlangeResult, ...] = ()
 
     @property
     def parts(self) -> tuple[Any, ...]:
         """All parts."""
-        return (*self.gates, *self.flip_panels, *self.blanks, *self.developed, *self.crowns)
+        return (
+            *self.gates,
+            *self.flip_panels,
+            *self.blanks,
+            *self.curved_flanges,
+            *self.developed,
+            *self.crowns,
+        )
 
     @property
     def verdict(self) -> Verdict:
@@ -95,6 +104,7 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         uncertain(job),
         cut_sheets(blanks, {*(p.name for p in job.section), *(p.name for p in job.bent_part)}, job),
         each(job.developed, evaluate_developed),
+        each(job.curved_flange, evaluate_curved_flange),
     )
 
 

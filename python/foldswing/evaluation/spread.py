@@ -17,6 +17,7 @@ from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.evaluation.blanks import BlankResult, evaluate_bent_part, evaluate_pan
 from foldswing.evaluation.crowns import CrownResult, evaluate_crown
+from foldswing.evaluation.curved_flanges import evaluate_curved_flange
 from foldswing.evaluation.developed import evaluate_developed
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
@@ -144,7 +145,7 @@ def _concerns(size: str, kind: str, i: int) -> bool:
     if head == f"{kind}[{i + 1}]" or head == "paint":
         return True
     shared = {"flip_panel": ("pan[", "material["), "pan": ("material[",), "bent_part": ("material[",)}
-    shared |= {"tray": ("material[",), "section": ("material[",), "developed": ("material[",)}
+    shared |= {kind: ("material[",) for kind in ("tray", "section", "curved_flange", "developed")}
     return head.startswith(shared.get(kind, ())) if kind in shared else False
 
 
@@ -189,6 +190,15 @@ def _blank(done: BlankResult) -> Figures:
     return out | {f"bend line '{bend.name}' from the edge": (bend.centre, "mm") for bend in done.bends}
 
 
+def _curved(job: Job, i: int, _made: Any) -> Figures:
+    done = evaluate_curved_flange(job.curved_flange[i], job)
+    out: Figures = {
+        "radius of the blank's edge": (done.made.edge_radius, "mm"),
+        "radius where the bend starts on the blank": (done.made.bend_radius, "mm"),
+    }
+    return out | ({"depth of the cuts": (done.made.cut_depth, "mm")} if done.made.cuts else {})
+
+
 def _developed(job: Job, i: int, _made: Any) -> Figures:
     out: Figures = {}
     for each in evaluate_developed(job.developed[i], job).patterns:
@@ -215,6 +225,7 @@ _WORK: dict[str, Work] = {
     "tray": lambda job, i, _made: _blank(evaluate_tray(job.tray[i], job)),
     "section": lambda job, i, _made: _blank(evaluate_section(job.section[i], job)),
     "bent_part": lambda job, i, _made: _blank(evaluate_bent_part(job.bent_part[i], job)),
+    "curved_flange": _curved,
     "developed": _developed,
     "crown": _crown,
 }

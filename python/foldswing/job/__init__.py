@@ -12,6 +12,7 @@ from typing import Any
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
 from foldswing.job.brakes import BrakeTool, Cutting, Stock
+from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.first_fit import FirstFit, FirstFitFile, loads_first_fit
 from foldswing.job.gates import (
@@ -64,6 +65,7 @@ __all__ = [
     "Crown",
     "CrownHinge",
     "CrownedEdge",
+    "CurvedFlange",
     "Cutting",
     "Developed",
     "Errors",

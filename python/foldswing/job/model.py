@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from foldswing import units
 from foldswing._core import InvalidInput
 from foldswing.job.brakes import BrakeTool, Cutting, Stock
+from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.gates import Gate
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.metals import OwnMetal
-from foldswing.job.parts import BentPart, Crown, FlipPanel, Material, Pan
+from foldswing.job.parts import PARTS, BentPart, Crown, FlipPanel, Material, Pan
 from foldswing.job.readings import Readings, row_of
 from foldswing.job.shop import Errors, Paint
 from foldswing.job.trays import Section, Tray
 
-PARTS = ("gate", "flip_panel", "pan", "tray", "section", "bent_part", "developed", "crown")  # what a job can make
 _FINEST_STEP = 0.001  # mm; no ruler, no scriber and no eye goes below
 
 
@@ -61,6 +61,9 @@ class Job:
     tray: tuple[Tray, ...] = key("table", "Trays and boxes.", default=None, of=Tray, many=True)
     section: tuple[Section, ...] = key("table", "Sections by their trade names.", default=None, of=Section, many=True)
     bent_part: tuple[BentPart, ...] = key("table", "Bent parts.", default=None, of=BentPart, many=True)
+    curved_flange: tuple[CurvedFlange, ...] = key(
+        "table", "Flanges turned along a curved edge.", default=None, of=CurvedFlange, many=True
+    )
     developed: tuple[Developed, ...] = key(
         "table", "Parts rolled or folded from a developed pattern.", default=None, of=Developed, many=True
     )
@@ -112,6 +115,7 @@ class Job:
             ("tray", "material", self.material),
             ("section", "material", self.material),
             ("bent_part", "material", self.material),
+            ("curved_flange", "material", self.material),
             ("developed", "material", self.material),
             ("flip_panel", "pan", self.pan),
         ):

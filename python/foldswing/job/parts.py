@@ -8,6 +8,9 @@ from typing import ClassVar
 from foldswing.job.keys import key, keyed
 from foldswing.job.trays import FinishedEdge, FlatHole
 
+# What a job can make.
+PARTS = ("gate", "flip_panel", "pan", "tray", "section", "bent_part", "curved_flange", "developed", "crown")
+
 
 @keyed
 class Layer:

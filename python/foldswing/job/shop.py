@@ -18,6 +18,7 @@ from foldswing.job import files, keys, strips
 from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.keys import key, keyed, repeated
 from foldswing.job.metals import OwnMetal
+from foldswing.job.parts import PARTS
 
 SHOP_FORMAT = 1
 SHOP_FILE = "shop.toml"  # looked for beside the job file, then in the user's own folder
@@ -181,7 +182,7 @@ def loads_shop(data: bytes, *, name: str = SHOP_FILE) -> ShopFile:
             f"{name}: this is a shop file of format {keys.brief(given)}; "
             f"foldswing {__version__} reads formats up to {SHOP_FORMAT}"
         )
-    for part in ("title", "gate", "flip_panel", "pan", "tray", "section", "bent_part", "developed", "crown"):
+    for part in ("title", *PARTS):
         if part in tables:
             raise InvalidInput(f"{name}: '{part}' belongs in a job file; a shop file says what stays the same")
     reader = keys.Reader("in" if tables.get("units") == "inch" else "mm", files.places(text, name))

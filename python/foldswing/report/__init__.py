@@ -7,8 +7,9 @@ from foldswing.job import Job, ShopUse
 from foldswing.report.blanks import blank_blocks, cut_blocks
 from foldswing.report.closing import closing
 from foldswing.report.crowns import crown_blocks
+from foldswing.report.curved_flanges import curved_flange_blocks
 from foldswing.report.developed import developed_blocks
-from foldswing.report.first_page import blank_page, crown_page, developed_page, flip_page, gate_page
+from foldswing.report.first_page import blank_page, crown_page, curved_flange_page, developed_page, flip_page, gate_page
 from foldswing.report.flips import flip_blocks
 from foldswing.report.gates import gate_blocks
 from foldswing.report.shop import shop_blocks
@@ -56,6 +57,8 @@ def job_sheet(job: Job, results: Results, shop: ShopUse | None = None) -> Docume
     for blank in results.blanks:
         blocks += blank_blocks(blank, job, words)
     blocks += cut_blocks(results.cut_list, job, words)
+    for flange in results.curved_flanges:
+        blocks += curved_flange_blocks(flange, job, words)
     for shell in results.developed:
         blocks += developed_blocks(shell, job, words)
     for crown in results.crowns:
@@ -74,6 +77,7 @@ def _pages(job: Job, results: Results, words: Words) -> list[list[Block]]:
         *(gate_page(wanted, done, job, words) for wanted, done in zip(job.gate, results.gates, strict=True)),
         *(flip_page(done, job, words) for done in results.flip_panels),
         *(blank_page(done, job, words) for done in results.blanks),
+        *(curved_flange_page(done, job, words) for done in results.curved_flanges),
         *(developed_page(done, job, words) for done in results.developed),
         *(crown_page(done, job, words) for done in results.crowns),
     ]

@@ -24,6 +24,9 @@ CAUTIONS = {
         "Sheared edges cut: deburr before handling. Keep fingers clear of the brake's nose.",
         "A bend figure from a table or formula is a guess until a strip of this metal has been bent on this brake.",
     ),
+    "curved flange": (
+        "Sheared edges and points between cuts hurt: deburr before handling, and keep your fingers off the former.",
+    ),
     "developed": ("Sheet edges cut: deburr before handling. Keep fingers clear of rolls: they draw in.",),
     "crown": (
         "A bonded skin carries load only if surface, adhesive, glue line and cure follow the adhesive maker's sheet: "
@@ -38,6 +41,7 @@ SHORT_CAUTIONS = {
     ),
     "flip panel": ("Plates and lamps on road vehicles are regulated: the local code comes first.",),
     "blank": ("Sheared edges cut. A bend figure is a guess until a strip of this metal was bent on this brake.",),
+    "curved flange": ("Sheared edges cut. Stretch or shrink an offcut first: metals tear and pucker without warning.",),
     "developed": ("Sheet edges cut, and rolls draw fingers in. Try the pattern in card first.",),
     "crown": ("A bonded skin that holds people or a vehicle together is for somebody licensed to design it.",),
 }
@@ -54,6 +58,12 @@ _BENDS = (
     "Bend a test strip; put its sizes in the job file; print again.",
     "Cut the blank, leave the last edge long, mark all lines from one edge in pencil.",
     "Notch and drill reliefs, bend in the order numbered, check, trim the long edge.",
+)
+_CURVED = (
+    "Print the pattern at 100 %, tape the sheets; mark the blank from it: what is cut, and where the bend starts.",
+    "Cut, deburr, round the edge with a file. Drill the roots, then cut slits or darts.",
+    "Clamp it on a former whose side stands one inside radius past the line; turn a little at a time, all along.",
+    "Check against the finished edge; weld up what was cut; planish.",
 )
 _PATTERNS = (
     "Print the pattern at 100 %, tape the sheets, add your seam allowance, cut it from card and roll it up.",
@@ -81,6 +91,11 @@ NOT_CHECKED = {
         "whether this brake can make the bends in some order",
         "cracking along the grain",
     ),
+    "curved flange": (
+        "springback and over-bend",
+        "metal drawn in from the base, which makes the flange shallower and the strain less",
+        "how much the metal hardens while it is worked",
+    ),
     "developed": (
         "springback of the rolled sheet",
         "whether the rolls reach round so tight a curve",
@@ -92,7 +107,7 @@ NOT_CHECKED = {
 
 def _kinds(results: Results) -> list[str]:
     kinds = {"gate": results.gates, "flip panel": results.flip_panels, "blank": results.blanks}
-    kinds |= {"developed": results.developed, "crown": results.crowns}
+    kinds |= {"curved flange": results.curved_flanges, "developed": results.developed, "crown": results.crowns}
     return [kind for kind, parts in kinds.items() if parts]
 
 
@@ -102,6 +117,8 @@ def order_of_work(kinds: Iterable[str]) -> tuple[str, ...]:
     steps: list[str] = []
     if "blank" in kinds:
         steps += _BENDS
+    if "curved flange" in kinds:
+        steps += _CURVED
     if "developed" in kinds:
         steps += _PATTERNS
     if "crown" in kinds:
@@ -119,6 +136,7 @@ def closing(results: Results) -> list[Block]:
         if {"gate", "flip panel"} & set(kinds)
         else "",
         "blank against the folded section drawn back from it" if "blank" in kinds else "",
+        "the strain of a curved flange's edge against what it takes" if "curved flange" in kinds else "",
         "seams of every pattern against each other, roll lines against their true length"
         if "developed" in kinds
         else "",

@@ -6,11 +6,22 @@ from collections.abc import Sequence
 from typing import Any
 
 from foldswing import pictures
-from foldswing.evaluation import Approach, BlankResult, CrownResult, DevelopedResult, Finding, FlipResult, GateResult
+from foldswing.evaluation import (
+    Approach,
+    BlankResult,
+    CrownResult,
+    CurvedFlangeResult,
+    DevelopedResult,
+    Finding,
+    FlipResult,
+    GateResult,
+)
 from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
 from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
+from foldswing.report.curved_flanges import cut_rows as flange_cuts
+from foldswing.report.curved_flanges import lines_table, strain_rows
 from foldswing.report.openings import cut_rows
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
@@ -149,6 +160,28 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
         banner(done, f"{done.name}, blank"),
         *shown,
         *_foot("blank", ("blank",)),
+    ]
+
+
+def curved_flange_page(done: CurvedFlangeResult, job: Job, words: Words) -> list[Block]:
+    """Return the page of a flange along a curved edge."""
+    room = (150.0, 78.0)
+    cut = KeyValues(
+        (
+            ("Cut from", f"{done.metal}, {done.thickness:.2f} mm"),
+            ("Left to right", words.size(done.sheet[0])),
+            ("Up the drawing", words.size(done.sheet[1])),
+            ("Turn up", f"{words.size(done.depth)} through {done.angle_deg:.1f}\N{DEGREE SIGN}"),
+            *strain_rows(done),
+        )
+    )
+    return [
+        banner(done, f"{done.name}, edge {done.edge}"),
+        Figure(pictures.curved_flange(done, job), "Blank", *room),
+        cut,
+        lines_table(done, words),
+        *flange_cuts(done, words),
+        *_foot("curved flange", ("curved flange",)),
     ]
 
 
