@@ -18,6 +18,7 @@ from foldswing.evaluation import (
     FlipResult,
     GateResult,
     Results,
+    TabRow,
 )
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
@@ -404,16 +405,47 @@ def blank(done: BlankResult, job: Job) -> Drawing:
     notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
     if done.ears:
         notes.append(done.ears)
+    words = lengths(job)
+    notes += joint_notes(done, words["show"])
     return template.blank_template(
         done.outline,
         bend_lines(done),
         title=title(job, f"{done.name}, blank"),
         holes=done.holes,
-        marks=done.edges,
+        slots=[(centre, row.size) for row in done.slots for centre in row.centres],
+        labels=[
+            *((row.centres[0], f"joint {row.joint}") for row in done.slots),
+            *((_beside_tabs(row), f"joint {row.joint}") for row in done.tabs),
+        ],
+        marks=[*done.edges, *(("bottom", side) for row in done.tabs for side in row.spans.ravel())],
         notes=notes,
         revision=revision(job),
-        **lengths(job),
+        **words,
     )
+
+
+def _beside_tabs(row: TabRow) -> tuple[float, float]:
+    """Return where the name of a joint stands: on the blank, beside its first tab."""
+    inward = 18.0 if row.edge == "left" else -18.0  # mm; room for the word
+    return row.foot + inward, float(row.spans[0].mean())
+
+
+def joint_notes(done: BlankResult, show: Callable[[float], str]) -> list[str]:
+    """Return what is said of the tabs and slots of a blank."""
+    out = []
+    for row in done.tabs:
+        s = row.size
+        out.append(
+            f"Joint {row.joint}: {_several(len(s.centres), 'tab')} {show(s.tab_width)} wide, {show(s.tab_height)} past "
+            f"the {row.edge} edge; leave no radius at the foot, or the edge stands off."
+        )
+    for slot in done.slots:
+        wide, high = slot.size
+        out.append(
+            f"Joint {slot.joint}: {_several(len(slot.centres), 'slot')} {show(max(wide, high))} by "
+            f"{show(min(wide, high))} for the tabs of {slot.of}."
+        )
+    return out
 
 
 def curved_flange_blank(done: CurvedFlangeResult, job: Job) -> Drawing:
@@ -454,6 +486,10 @@ def pattern(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:
     return template.pattern_template(
         each.pattern, title=title(job, f"{done.name}, {each.name}"), notes=notes, revision=revision(job)
     )
+
+
+def _several(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def bend_lines(done: BlankResult) -> list[template.BendLine]:

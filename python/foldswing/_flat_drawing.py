@@ -13,6 +13,7 @@ from foldswing._core.plane import Outline, Path, Pose
 from foldswing._layout import (
     LETTERS,
     WIDEST,
+    Placer,
     Show,
     beside_lines,
     block,
@@ -33,6 +34,7 @@ from foldswing.drawing import (
     line,
     mark,
     outline,
+    rectangle,
 )
 
 _FROM_ABOVE = "from above: a bend marked UP folds toward you"
@@ -101,6 +103,8 @@ def blank_template(
     title: str,
     view: str = _FROM_ABOVE,
     holes: Sequence[tuple[Any, Any]] = (),
+    slots: Sequence[tuple[Any, Any]] = (),
+    labels: Sequence[tuple[Any, str]] = (),
     marks: Sequence[tuple[Literal["left", "bottom"], Any]] = (),
     notes: Sequence[str] = (),
     revision: str = "",
@@ -121,6 +125,10 @@ def blank_template(
         Which face of the sheet is drawn.
     holes : sequence of (centre, diameter)
         Centres in the coordinates of the blank, mm.
+    slots : sequence of (centre, size)
+        Rectangles cut out: centres in the coordinates of the blank, sizes left to right and up, mm.
+    labels : sequence of (point, words)
+        Words near places of the blank, such as the letter of a joint.
     marks : sequence of ('left' or 'bottom', distance)
         Further places to measure, such as flange edges that ears stand past: from that edge of the blank, mm.
     notes : sequence of str
@@ -167,6 +175,17 @@ def blank_template(
         ]
         stations["left"].append(float(at[0]))
         stations["bottom"].append(float(at[1]))
+    for i, (centre, dimensions) in enumerate(slots):
+        at = _numbers(f"slots[{i}] centre", centre, 2) - low
+        entities.append(rectangle(at, [_positive(f"slots[{i}] size", v) for v in dimensions]))
+        stations["left"].append(float(at[0]))
+        stations["bottom"].append(float(at[1]))
+    if labels:
+        placer = Placer(entities, LETTERS)
+        entities += [
+            placer.text(words, _numbers(f"labels[{i}] point", near, 2) - low, LETTERS, bold=True)
+            for i, (near, words) in enumerate(labels)
+        ]
     for i, (of, distance) in enumerate(marks):
         _word(f"marks[{i}] edge", of, ("left", "bottom"))
         stations[of].append(float(_numbers(f"marks[{i}] distance", distance, 1)))
@@ -180,7 +199,7 @@ def blank_template(
         *paragraph(title, 5.0, room, bold=True),
         *paragraph(view, LETTERS, room),
         *paragraph(f"{show(float(size[0]))} x {show(float(size[1]))} flat", LETTERS, room),
-        (f"{beside_lines(label)}All from one edge: do not chain them.", LETTERS, False),
+        *paragraph(f"{beside_lines(label)}All from one edge: do not chain them.", LETTERS, room),
         *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
     rows = sum(1.9 * height for _, height, _ in lines)
@@ -245,7 +264,7 @@ def profile_blank(
     order : sequence of int or None
         When each bend is made, in the order of the bend lines.
     **options
-        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
+        `view`, `holes`, `slots`, `labels`, `notes`, `revision`, `show`, `label` of `blank_template`.
 
     Returns
     -------
@@ -270,7 +289,7 @@ def pan_blank(pan: Any, *, title: str, order: Sequence[int] | None = None, **opt
     order : sequence of int or None
         When each bend is made, in the order of the pan's bend lines.
     **options
-        `view`, `holes`, `notes`, `revision`, `show`, `label` of `blank_template`.
+        `view`, `holes`, `slots`, `labels`, `notes`, `revision`, `show`, `label` of `blank_template`.
 
     Returns
     -------

@@ -16,7 +16,7 @@ from foldswing._layout import (
     short,
     unit,
 )
-from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, outline
+from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, outline, rectangle
 
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
@@ -203,6 +203,7 @@ def blank_picture(
     edge: Outline | Path,
     bends: Sequence[tuple[Any, Any, str, str]],
     *,
+    slots: Sequence[tuple[Any, Any]] = (),
     title: str,
     view: str,
     room: tuple[float, float],
@@ -216,6 +217,8 @@ def blank_picture(
         Of the blank.
     bends : sequence of (point, point, name, way)
         Ends of each bend line, what it is called, and 'up' or 'down'.
+    slots : sequence of (centre, size)
+        Rectangles cut out, sizes left to right and up, mm.
     title, view : str
         What it is and from where it is seen.
     room : pair of lengths
@@ -229,7 +232,7 @@ def blank_picture(
         In the coordinates of the blank.
     """
     around = outline(edge)
-    strokes: list[Entity] = [*around]
+    strokes: list[Entity] = [*around, *(rectangle(*slot) for slot in slots)]
     strokes += [line(a, b, f"bend_{way}") for a, b, _, way in bends]
     boxes = np.array([drafting.bounds(stroke.path) for stroke in around])
     box = np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)])

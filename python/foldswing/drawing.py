@@ -44,6 +44,7 @@ __all__ = [
     "mark",
     "outline",
     "polyline",
+    "rectangle",
     "save",
     "tile_plan",
     "to_dxf",
@@ -384,6 +385,13 @@ def polyline(points: Any, layer: str = "cut", *, closed: bool = False) -> Stroke
     """Return straight lines from point to point, and back to the first when closed."""
     count = len(np.atleast_2d(points))
     return Stroke(Path(points, np.zeros(count if closed else max(count - 1, 0)), closed=closed), layer)
+
+
+def rectangle(centre: Any, size: Any, layer: str = "hole") -> Stroke:
+    """Return a rectangle as a closed stroke, sides left to right and up."""
+    half = 0.5 * _numbers("size", size, 2)
+    corners = _numbers("centre", centre, 2) + half * np.array([(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)])
+    return polyline(corners, layer, closed=True)
 
 
 def outline(shape: Outline | Path, layer: str = "cut") -> tuple[Stroke, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from foldswing import gate, template
-from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, pattern, templates
+from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, joint_notes, pattern, templates
 from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
@@ -44,6 +44,7 @@ __all__ = [
     "gate_end",
     "gate_swing",
     "gate_window",
+    "joint_notes",
     "pattern",
     "pattern_small",
     "templates",
@@ -137,6 +138,7 @@ def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawi
     return template.blank_picture(
         done.outline,
         [(*ends(b), b.name, b.way) for b in done.bends],
+        slots=[(centre, row.size) for row in done.slots for centre in row.centres],
         title=title(job, done.name),
         view="from above: a bend marked up folds toward you",
         room=room,

@@ -12,6 +12,7 @@ from foldswing.evaluation.first_fit import FirstFitResult, chosen_gate, evaluate
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.hardware import Hardware
+from foldswing.evaluation.joints import SlotRow, TabRow
 from foldswing.evaluation.ordering import BrakeOrder, CutSheet
 from foldswing.evaluation.results import Results, evaluate
 from foldswing.evaluation.spread import ReadSize, Uncertain
@@ -38,6 +39,8 @@ __all__ = [
     "Hardware",
     "ReadSize",
     "Results",
+    "SlotRow",
+    "TabRow",
     "Uncertain",
     "WindowResult",
     "chosen_gate",

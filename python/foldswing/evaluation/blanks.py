@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from typing import Any, Literal
 
@@ -14,6 +15,18 @@ from foldswing.evaluation.bend_checks import BendAsked, BendChecks
 from foldswing.evaluation.bending import Bending
 from foldswing.evaluation.edges import Finished, Kind, finish, hole_places
 from foldswing.evaluation.findings import Finding, Verdict, verdict
+from foldswing.evaluation.joints import (
+    SlotRow,
+    TabRow,
+    flat_slots,
+    moved,
+    near_a_bend,
+    other_sheet,
+    past_edges,
+    tab_rows,
+    tabbed_outline,
+    with_tabs,
+)
 from foldswing.evaluation.ordering import BrakeOrder, pan_order, section_order
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
@@ -76,13 +89,13 @@ class BlankResult:
     thickness, radius : float
         Of the sheet; inside radius.
     length, width : float
-        Of the blank without ears: across the drawing and up it.
+        Of the blank without ears and tabs: across the drawing and up it.
     sheet : (float, float)
-        What to shear: the blank with its ears, across and up. All distances are from this rectangle's edges.
+        What to shear: the blank with its ears or tabs, across and up. All distances are from this rectangle's edges.
     outline : Outline or Path
-        Edge of the blank, notches and ears included, lower left corner of the sheet at the origin.
+        Edge of the blank, notches, ears and tabs included, lower left corner of the sheet at the origin.
     edges : tuple of (edge, distance)
-        Where flange edges lie that ears stand past.
+        Where flange edges lie that ears or tabs stand past.
     holes : tuple of ((x, y), diameter)
         Pin holes, and holes carried from the folded part.
     ears : str
@@ -105,6 +118,8 @@ class BlankResult:
         In which order it is bent; None where the job names no brake.
     bending : Bending or None
         What is known of its bends before it is cut; None without bends.
+    tabs, slots : tuple of TabRow, of SlotRow
+        For plug welds: tabs that stand past its edges, and slots for those of other parts.
     """
 
     name: str
@@ -130,6 +145,8 @@ class BlankResult:
     checks: BendChecks | None = None
     order: BrakeOrder | None = None
     bending: Bending | None = None
+    tabs: tuple[TabRow, ...] = ()
+    slots: tuple[SlotRow, ...] = ()
 
 
 def at_any_angle(basis: dict[str, Any], material: Material) -> dict[str, Any]:
@@ -433,9 +450,14 @@ def strip_result(
     for hole, at in zip(wanted.hole, places, strict=True):
         holes.append((at, hole.diameter))
         findings += near_bend(hole.diameter, at, bends, material.thickness)
+    slots = flat_slots(wanted, made, job)
+    findings += other_sheet(wanted.slots, material.thickness, job)
+    findings += slots_near_bends(slots, bends, material.thickness)
     checks = bend_checks.check_bends(material, job, _asked(bends, long, wanted, material), corners=False)
     findings += bend_checks.findings(checks)
     folded = profile.folded
+    tabs = tab_rows(wanted, job, long)
+    before, after = past_edges(tabs)
     return BlankResult(
         wanted.name,
         verdict(findings),
@@ -446,20 +468,61 @@ def strip_result(
         material.inside_radius,
         long,
         wanted.width,
-        (long, wanted.width),
-        Outline([(0.0, 0.0), (long, 0.0), (long, wanted.width), (0.0, wanted.width)]),
-        (),
-        tuple(holes),
+        (before + long + after, wanted.width),
+        Outline(tabbed_outline(long, wanted.width, tabs)),
+        tuple(("left", row.foot) for row in tabs),
+        tuple(((x + before, y), diameter) for (x, y), diameter in holes),
         "",
-        tuple(bends),
+        tuple(farther(bend, before) for bend in bends),
         (),
         (folded.outside, folded.inside),
         tuple(float(v) for v in profile.remeasured),
         tuple(findings),
         (*allowances, *made.allowances),
         checks,
-        section_order(profile, [b.name for b in bends], [b.kind for b in bends], job),
+        section_order(with_tabs(profile, tabs), [b.name for b in bends], [b.kind for b in bends], job),
+        tabs=tabs,
+        slots=moved(slots, before, 0.0),
     )
+
+
+def farther(bend: BendResult, by: float) -> BendResult:
+    """Return a bend line as it is told from an edge that stands farther out."""
+    if by == 0.0:
+        return bend
+    low, high = bend.tangents
+    return dataclasses.replace(bend, centre=bend.centre + by, sight=bend.sight + by, tangents=(low + by, high + by))
+
+
+def _clear_of_bends(
+    half: tuple[float, float], at: Sequence[float], bends: Sequence[BendResult]
+) -> tuple[float, str] | None:
+    """Return how far a cut stands off the nearest bend beside it, and which; `half` its size left to right and up."""
+    nearest: tuple[float, str] | None = None
+    for bend in bends:
+        i, k = (0, 1) if bend.edge == "left" else (1, 0)
+        if not bend.ends[0] - half[k] < at[k] < bend.ends[1] + half[k]:
+            continue
+        low, high = bend.tangents
+        clear = max(low - at[i], at[i] - high) - half[i]
+        if nearest is None or clear < nearest[0]:
+            nearest = (clear, bend.name)
+    if nearest is None:
+        return None
+    clear, name = nearest
+    return (0.0 if -ROUNDING <= clear < 0.0 else clear), name
+
+
+def slots_near_bends(rows: Sequence[SlotRow], bends: Sequence[BendResult], thickness: float) -> list[Finding]:
+    """Return a finding for every row of slots too near a bend of the same blank."""
+    out = []
+    for row in rows:
+        half = (0.5 * row.size[0], 0.5 * row.size[1])
+        found = [f for at in row.centres.tolist() if (f := _clear_of_bends(half, at, bends)) is not None]
+        if found:
+            clear, name = min(found)
+            out += near_a_bend(clear, name, row, thickness)
+    return out
 
 
 def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResult], thickness: float) -> list[Finding]:
@@ -481,19 +544,11 @@ def near_bend(diameter: float, at: tuple[float, float], bends: Sequence[BendResu
     list of Finding
         None, or one: the nearest bend's.
     """
-    nearest: tuple[float, str] | None = None
-    for bend in bends:
-        across, along = (at[0], at[1]) if bend.edge == "left" else (at[1], at[0])
-        if not bend.ends[0] - 0.5 * diameter < along < bend.ends[1] + 0.5 * diameter:
-            continue
-        low, high = bend.tangents
-        clear = max(low - across, across - high) - 0.5 * diameter
-        if nearest is None or clear < nearest[0]:
-            nearest = (clear, bend.name)
+    nearest = _clear_of_bends((0.5 * diameter, 0.5 * diameter), at, bends)
     if nearest is None:
         return []
     clear, name = nearest
-    hole = bend_check.check_hole(0.0 if -ROUNDING <= clear < 0.0 else clear, thickness)
+    hole = bend_check.check_hole(clear, thickness)
     if hole.outcome != "fails":
         return []
     place = f"at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge"

@@ -116,6 +116,21 @@ def _words(edges: dict[str, FinishedEdge], made: dict[str, EdgeFinish]) -> list[
     return out
 
 
+def level_part(made: Finished, flat: int, name: str) -> tuple[float, float, float]:
+    """Return where a flat's length is measured from on the blank, and where its level part starts and ends.
+
+    Raises
+    ------
+    InvalidInput
+        When there is no such flat; `name` says whose `flat` it is.
+    """
+    if flat > made.own:
+        raise InvalidInput(f"{name}.flat must be 1 to {made.own}, got {flat}")
+    place = made.ahead + flat - 1
+    start, end = (float(v) for v in made.profile.flats[place])
+    return float(carry.measured_spans(made.profile)[place, 0]), start, end
+
+
 def hole_places(holes: Sequence[FlatHole], made: Finished, width: float) -> list[tuple[float, float]]:
     """Return where holes drawn on flats of the folded part lie on the blank.
 
@@ -137,14 +152,9 @@ def hole_places(holes: Sequence[FlatHole], made: Finished, width: float) -> list
     InvalidInput
         When a hole names a flat that is not there or its centre lies off it.
     """
-    profile = made.profile
     out = []
     for i, hole in enumerate(holes):
-        if hole.flat > made.own:
-            raise InvalidInput(f"hole[{i + 1}].flat must be 1 to {made.own}, got {hole.flat}")
-        place = made.ahead + hole.flat - 1
-        start, end = (float(v) for v in profile.flats[place])
-        told = float(carry.measured_spans(profile)[place, 0])
+        told, start, end = level_part(made, hole.flat, f"hole[{i + 1}]")
         along = told + hole.from_start
         if not start <= along <= end:
             raise InvalidInput(

@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from typing import Any, Literal
 
+import numpy as np
+
 from foldswing import plane, ready_section, tray
+from foldswing._core import InvalidInput
 from foldswing._core.blank import Profile
 from foldswing._core.plane import Pose
 from foldswing.evaluation import bend_checks
@@ -18,13 +21,16 @@ from foldswing.evaluation.blanks import (
     at_any_angle,
     basis_of,
     bend_result,
+    farther,
     near_bend,
     pan_grain,
+    slots_near_bends,
     strip_result,
 )
 from foldswing.evaluation.edges import Kind
 from foldswing.evaluation.findings import Finding, verdict
-from foldswing.job import Job, Material, Section, Tray
+from foldswing.evaluation.joints import moved, other_sheet, panel_slots, places_on_panel
+from foldswing.job import Job, Material, PanelHole, PanelSlots, Section, Tray
 
 _MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
 _TOLD = {side: name for name, side in SIDES.items()}
@@ -104,14 +110,29 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
     shift = [max(0.0, -float(v)) for v in low]
     bends = [_bend(line, made, shift) for line in made.bend_lines]
     holes = [((float(h.at[0]) + shift[0], float(h.at[1]) + shift[1]), h.diameter) for h in made.holes]
-    for hole in wanted.hole:
+    for i, hole in enumerate(wanted.hole, start=1):
+        centre = np.array([[hole.along, hole.up]]), (0.0, 0.0)
+        _keep_on_panel(wanted, hole, centre, material.thickness, f"hole[{i}]")
         x, y = made.place(hole.panel, None if hole.side is None else SIDES[hole.side], hole.along, hole.up)
         at = (float(x) + shift[0], float(y) + shift[1])
         holes.append((at, hole.diameter))
         where = f"{hole.side} {hole.panel}" if hole.side else hole.panel
-        findings += _off_panel(made, (float(x), float(y)), hole.diameter, where) or near_bend(
+        round_it = _corners_round((float(x), float(y)), hole.diameter)
+        findings += _off_panel(made, round_it, at, f"A hole of the {where}") or near_bend(
             hole.diameter, at, bends, material.thickness
         )
+    for i, joint in enumerate(wanted.slots, start=1):
+        _keep_on_panel(wanted, joint, places_on_panel(joint, job), material.thickness, f"slots[{i}]")
+    on_blank = panel_slots(wanted.slots, made, SIDES, job)
+    slots = moved(on_blank, *shift)
+    for row, told in zip(slots, on_blank, strict=True):
+        off = [
+            found
+            for centre, at in zip(told.centres, row.centres, strict=True)
+            for found in _off_panel(made, _corners_of(centre, row.size), at, f"A slot of joint {row.joint}")
+        ]
+        findings += off[:1] or slots_near_bends([row], bends, material.thickness)
+    findings += other_sheet(wanted.slots, material.thickness, job)
     checks = bend_checks.check_bends(
         material,
         job,
@@ -154,6 +175,7 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         tuple(findings),
         (),
         checks,
+        slots=slots,
     )
 
 
@@ -178,31 +200,66 @@ def _bend(line: tray.TrayLine, made: tray.Tray, shift: list[float]) -> BendResul
     told = bend_result(
         name, line.line, edge, (float(along.min()) + beside, float(along.max()) + beside), before=before, kind=kind
     )
-    if by == 0.0:
-        return told
-    fields = {name: getattr(told, name) for name in BendResult.__dataclass_fields__}
-    fields |= {
-        "centre": told.centre + by,
-        "sight": told.sight + by,
-        "tangents": (told.tangents[0] + by, told.tangents[1] + by),
-    }
-    return BendResult(**fields)
+    return farther(told, by)
 
 
-def _off_panel(made: tray.Tray, at: tuple[float, float], diameter: float, where: str) -> list[Finding]:
-    """Return a finding where a hole is not wholly on the metal."""
-    ring = [
+def _keep_on_panel(
+    wanted: Tray,
+    row: PanelHole | PanelSlots,
+    cuts: tuple[np.ndarray, tuple[float, float]],
+    thickness: float,
+    name: str,
+) -> None:
+    """Refuse cuts, by their places (along, up) and the size of each, that run off the panel they are drawn on.
+
+    Raises
+    ------
+    InvalidInput
+        Naming the size to change.
+    """
+    walls = 2.0 * thickness if wanted.sizes_are == "inside" else 0.0
+    across, deep = wanted.width + walls, wanted.length + walls
+    if row.side is None:
+        panel, limits = "base", (across, deep)
+    else:
+        panel = f"{row.side} {row.panel}"
+        up = wanted.flange(row.side) + 0.5 * walls if row.panel == "flange" else wanted.lip(row.side)
+        limits = (deep if row.side in {"left", "right"} else across, up)
+    places, size = cuts
+    half = 0.5 * np.array(size)
+    low, high = places.min(axis=0) - half, places.max(axis=0) + half
+    for i, key in enumerate(("along", "up")):
+        if low[i] < 0.0 or high[i] > limits[i]:
+            raise InvalidInput(
+                f"{name}.{key} must stay on the {panel}, 0 to {limits[i]:g} mm, got {getattr(row, key):g} mm"
+                + ("" if low[i] == high[i] else f": the slots would reach from {low[i]:.2f} to {high[i]:.2f} mm")
+            )
+
+
+def _corners_round(at: tuple[float, float], diameter: float) -> list[tuple[float, float]]:
+    """Return points round a hole."""
+    return [
         (at[0] + 0.5 * diameter * math.cos(t), at[1] + 0.5 * diameter * math.sin(t))
         for t in (k * math.pi / 8 for k in range(16))
     ]
+
+
+def _corners_of(at: Any, size: tuple[float, float]) -> list[tuple[float, float]]:
+    """Return the corners of a slot."""
+    x, y = (float(v) for v in at)
+    return [(x + a * size[0], y + b * size[1]) for a in (-0.5, 0.5) for b in (-0.5, 0.5)]
+
+
+def _off_panel(made: tray.Tray, ring: list[tuple[float, float]], at: Any, what: str) -> list[Finding]:
+    """Return a finding where a hole or slot is not wholly on the metal; `at` its centre from the sheet's edges."""
     edge = made.outline.outline(ROUNDING)
     if not all(plane.locate(edge, p) == "inside" for p in ring):
         return [
             Finding(
-                f"A hole of the {where} is not on the metal",
+                f"{what} is not on the metal",
                 f"its edge leaves the blank, at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge",
                 "it opens into an edge or a corner notch",
-                "the hole farther in, or a smaller one",
+                "farther in, or a smaller one",
                 True,
             )
         ]

@@ -32,6 +32,7 @@ from foldswing.job.gates import (
     Stop,
     Worktop,
 )
+from foldswing.job.joints import FlatSlots, PanelSlots, Tabs
 from foldswing.job.keys import Key
 from foldswing.job.metals import OwnMetal
 from foldswing.job.model import Job
@@ -73,6 +74,7 @@ __all__ = [
     "FirstFit",
     "FirstFitFile",
     "FlatHole",
+    "FlatSlots",
     "FlipPanel",
     "Gaps",
     "Gate",
@@ -88,6 +90,7 @@ __all__ = [
     "Pan",
     "Panel",
     "PanelHole",
+    "PanelSlots",
     "Readings",
     "Seal",
     "Section",
@@ -99,6 +102,7 @@ __all__ = [
     "Stock",
     "Stop",
     "StripErrors",
+    "Tabs",
     "Tray",
     "Worktop",
     "find_shop",

@@ -10,6 +10,7 @@ from foldswing.job.brakes import BrakeTool, Cutting, Stock
 from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.gates import Gate
+from foldswing.job.joints import joint_problems
 from foldswing.job.keys import key, keyed, listed, nearest, repeated
 from foldswing.job.metals import OwnMetal
 from foldswing.job.parts import PARTS, BentPart, Crown, FlipPanel, Material, Pan
@@ -96,6 +97,8 @@ class Job:
             yield from repeated(what, getattr(self, what))
         if not any(getattr(self, what) for what in PARTS):
             yield "", f"- the job has nothing to make: add {listed([f'[[{what}]]' for what in PARTS], 'or')}"
+        tabbed = {"section": self.section, "bent_part": self.bent_part}
+        yield from joint_problems(tabbed, {"tray": self.tray, **tabbed})
         for i, several in enumerate(self.readings):
             if several.size in {r.size for r in self.readings[:i]}:
                 yield "readings", f"names the size '{several.size[:80]}' twice"

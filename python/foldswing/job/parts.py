@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import ClassVar
 
+from foldswing.job.joints import FlatSlots, Tabs, tab_problems
 from foldswing.job.keys import key, keyed
 from foldswing.job.trays import FinishedEdge, FlatHole
 
@@ -168,12 +169,15 @@ class BentPart:
     )
     end_edge: FinishedEdge | None = key("table", "How the other edge is finished.", default=None, of=FinishedEdge)
     hole: tuple[FlatHole, ...] = key("table", "Holes drawn on the folded part.", default=None, of=FlatHole, many=True)
+    tabs: tuple[Tabs, ...] = key("table", "Tabs on a cut edge, for plug welds.", default=None, of=Tabs, many=True)
+    slots: tuple[FlatSlots, ...] = key("table", "Slots for the tabs of a joint.", default=None, of=FlatSlots, many=True)
     grain: str | None = key(
         "word", "Which way the grain runs.", default=None, allowed=("across the bends", "along the bends")
     )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
+        yield from tab_problems(self)
         if not self.bend or len(self.flats) != len(self.bend) + 1:
             yield "flats", f"must be one more than the bends: got {len(self.flats)} flats and {len(self.bend)} bends"
 

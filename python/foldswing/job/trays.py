@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import ClassVar
 
+from foldswing.job.joints import FlatSlots, PanelSlots, Tabs, tab_problems
 from foldswing.job.keys import key, keyed, listed
 
 _HEMS = ("closed hem", "open hem", "teardrop hem", "double hem")
@@ -112,6 +113,9 @@ class Tray:
         "word", "Which way the grain runs.", default=None, allowed=("left to right", "front to rear")
     )
     hole: tuple[PanelHole, ...] = key("table", "Holes drawn on the folded tray.", default=None, of=PanelHole, many=True)
+    slots: tuple[PanelSlots, ...] = key(
+        "table", "Slots for the tabs of a joint.", default=None, of=PanelSlots, many=True
+    )
 
     together: ClassVar = (("tabs_on", "tab_width"), ("tab_holes", "tab_hole_diameter"))
 
@@ -176,9 +180,12 @@ class Section:
     )
     end_edge: FinishedEdge | None = key("table", "How the other edge is finished.", default=None, of=FinishedEdge)
     hole: tuple[FlatHole, ...] = key("table", "Holes drawn on the folded part.", default=None, of=FlatHole, many=True)
+    tabs: tuple[Tabs, ...] = key("table", "Tabs on a cut edge, for plug welds.", default=None, of=Tabs, many=True)
+    slots: tuple[FlatSlots, ...] = key("table", "Slots for the tabs of a joint.", default=None, of=FlatSlots, many=True)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
+        yield from tab_problems(self)
         needed, free = _SIZES[self.kind]
         every = sorted({size for both in _SIZES.values() for part in both for size in part})
         missing = [size for size in needed if getattr(self, size) is None]

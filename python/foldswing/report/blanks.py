@@ -68,7 +68,7 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     drawing = pictures.blank(done, job)
     blocks.append(Figure(drawing, "Blank", height=110.0))
     rows = [
-        ("Blank, without ears" if done.ears else "Blank", f"{words.size(done.length)} by {words.size(done.width)}"),
+        (_blank_name(done), f"{words.size(done.length)} by {words.size(done.width)}"),
         *((("Ears", done.ears),) if done.ears else ()),
         ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         ("Bend figure", done.basis),
@@ -89,6 +89,7 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
                 "Holes, carried from the folded part to the blank",
             )
         )
+    blocks += joint_blocks(done, words)
     blocks.append(
         Table(
             ("Bend", "Kind", "From the", "Bend line", "Tangent lines", "Sight line", "Bend angle", "Way", "Deduction"),
@@ -117,6 +118,50 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     section = pictures.folded(done, job)
     if section is not None:
         blocks.append(Figure(section, "Folded section, drawn back from the blank", height=70.0))
+    return blocks
+
+
+def _blank_name(done: BlankResult) -> str:
+    more = [*(["ears"] if done.ears else []), *(["tabs"] if done.tabs else [])]
+    return f"Blank, without {' and '.join(more)}" if more else "Blank"
+
+
+def joint_blocks(done: BlankResult, words: Words) -> list[Block]:
+    """Return the tabs and slots of a blank; nothing where it has none."""
+    blocks: list[Block] = []
+    if done.tabs:
+        rows = [
+            (
+                row.joint,
+                f"{row.edge}, foot at {words.size(row.foot)}",
+                str(i),
+                words.size(float(low)),
+                words.size(float(high)),
+                words.size(row.size.tab_height),
+            )
+            for row in done.tabs
+            for i, (low, high) in enumerate(row.spans, start=1)
+        ]
+        blocks.append(
+            Table(
+                ("Joint", "Edge", "Tab", "From the bottom", "To", "Stands past the edge"),
+                tuple(rows),
+                "Tabs for plug welds",
+            )
+        )
+    if done.slots:
+        slots = [
+            (row.joint, row.of, str(i), words.size(float(x)), words.size(float(y)), *(words.gap(v) for v in row.size))
+            for row in done.slots
+            for i, (x, y) in enumerate(row.centres, start=1)
+        ]
+        blocks.append(
+            Table(
+                ("Joint", "For the tabs of", "Slot", "Middle from the left", "From the bottom", "Left to right", "Up"),
+                tuple(slots),
+                "Slots for plug welds, carried from the folded part to the blank",
+            )
+        )
     return blocks
 
 

@@ -152,6 +152,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
             ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         )
     )
+    joints = [Paragraph(text) for text in pictures.joint_notes(done, words.size)]
     tall = done.width > done.length
     room = (70.0, 150.0) if tall else (150.0, 80.0)
     figure = Figure(pictures.blank_small(done, job, room), "Blank", *room)
@@ -159,6 +160,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
     return [
         banner(done, f"{done.name}, blank"),
         *shown,
+        *joints,
         *_foot("blank", ("blank",)),
     ]
 
