@@ -13,14 +13,16 @@ from foldswing.bend_order import Step
 from foldswing.cut_list import UsedSheet
 from foldswing.drawing import Drawing, Entity, Stroke, Text, polyline
 
-_COLUMNS = 2
 _WIDEST = 90.0  # mm either side of the bend that a picture of it shows
+_SAME = 1e-9  # mm; corners nearer than this are one: far below what is drawn, far above rounding
 _LETTERS = 2.4  # mm; capitals in a figure, as printed
 _ROOM = (135.0, 110.0)  # mm; what a sheet gives a figure
 
 
 def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision: str = "") -> Drawing:
     """Return every bend in the brake at its end, with the metal as it lay at its start, row by row.
+
+    Under each stands what is done with the part before it: turned over, end for end, or by a quarter.
 
     Parameters
     ----------
@@ -39,25 +41,38 @@ def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision
     reach = max(float(np.abs(points).max()) for s in steps for points in (s.before, s.after))
     half = min(1.1 * reach, _WIDEST)
     cell = 2.3 * half
-    rows = -(-len(steps) // _COLUMNS)
-    letters = _LETTERS * max(_COLUMNS * cell / _ROOM[0], rows * cell / _ROOM[1])
-    cell = max(cell, 2.0 * half + 4.0 * letters)
+    columns = max(range(1, len(steps) + 1), key=lambda n: min(_ROOM[0] / n, _ROOM[1] / _rows(steps, n)))
+    letters = _LETTERS * max(columns * cell / _ROOM[0], _rows(steps, columns) * cell / _ROOM[1])
+    cell = max(cell, 2.0 * half + 5.8 * letters)
     window = np.array([-half, -half, half, half])
     entities: list[Entity] = []
     for i, step in enumerate(steps):
-        shift = np.array([(i % _COLUMNS) * cell, -(i // _COLUMNS) * cell])
+        shift = np.array([(i % columns) * cell, -(i // columns) * cell])
         shown = [(points, "neighbour") for points in (t.outline for t in step.tools_after)]
         shown += [(step.before, "swing"), (step.after, "panel")]
         for points, layer in shown:
             entities += [
                 Stroke(piece.moved(Pose(float(shift[0]), float(shift[1]), 0.0)), layer)
-                for piece in drafting.clipped(Outline(points), window)
+                for piece in drafting.clipped(_outline(points), window)
             ]
-        words = f"{i + 1}: {step.name}, face {step.face}"
-        most = 0.98 * cell
-        size = min(letters, letters * most / max(_lettering.width(words, letters, bold=True), 1e-9))
-        entities.append(Text(words, shift + np.array([0.0, -half - 1.5 * letters]), size, anchor="middle", bold=True))
+        lines = [f"{i + 1}: {step.name}, face {step.face}"]
+        if moves := step.moves:
+            lines.append(f"first {' and '.join(moves)}")
+        for down, words in zip((1.5, 3.2), lines, strict=False):
+            size = min(letters, letters * 0.98 * cell / max(_lettering.width(words, letters, bold=True), 1e-9))
+            at = shift + np.array([0.0, -half - down * letters])
+            entities.append(Text(words, at, size, anchor="middle", bold=True))
     return Drawing(title, view, tuple(entities), revision)
+
+
+def _outline(points: np.ndarray) -> Outline:
+    """Return metal or a tool as an outline: where an arc meets a flat, a corner may come twice but for rounding."""
+    apart = np.abs(points - np.roll(points, 1, axis=0)).max(axis=1) > _SAME
+    return Outline(points[apart])
+
+
+def _rows(steps: Sequence[Step], columns: int) -> int:
+    return -(-len(steps) // columns)
 
 
 def cut_sheet_picture(sheet: UsedSheet, *, title: str, view: str, revision: str = "") -> Drawing:

@@ -12,6 +12,7 @@ the sheet, the bend zone itself while it forms.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from typing import Any, Literal
 
@@ -71,8 +72,8 @@ class Step:
         'start' or 'end': which end of the blank is behind, in the brake.
     face : str
         'up' or 'down': where the upper face of the blank looks.
-    flipped, turned : bool
-        Whether the part is turned over, or end for end, before this bend.
+    flipped, turned, quarter : bool
+        Whether the part is turned over, end for end, or by a quarter onto its other pair of edges, before this bend.
     gauge, gauge_tangent : float
         From the stop to the line set under the tool (sight line; press brake: bend centre line), and to the tangent
         line on that side of the bend, mm.
@@ -98,6 +99,13 @@ class Step:
     after: np.ndarray
     tools_before: tuple[Standing, ...]
     tools_after: tuple[Standing, ...]
+    quarter: bool = False
+
+    @property
+    def moves(self) -> tuple[str, ...]:
+        """What is done with the part before this bend, in words."""
+        told = ((self.flipped, "turn over"), (self.turned, "end for end"), (self.quarter, "quarter turn"))
+        return tuple(what for asked, what in told if asked)
 
 
 @value
@@ -109,9 +117,10 @@ class Order:
     status : str
         'found', or 'none': proved, since every set of bends that can be reached was tried.
     steps : tuple of Step
-        The order with the fewest flips, then the fewest turns end for end.
-    flips, turns : int
-        How often the part is turned over, and end for end.
+        The order with the fewest flips, then the fewest changes of the end that is behind.
+    flips, turns, quarters : int
+        How often the part is turned over, end for end, and, of a tray, by a quarter: from the bends of one section to
+        those of the other.
     orders : float
         How many orders of the bends can be bent.
     tried : int
@@ -130,6 +139,7 @@ class Order:
     tried: int
     blocking: tuple[int, ...]
     explanation: str
+    quarters: int = 0
 
 
 @value
@@ -211,13 +221,39 @@ def search(
     'Make bend 1 and bend 2, in this order; the part is never turned over and never turned end for end.'
     """
     if isinstance(part, Pan):
-        sides = names or ("left", "right", "bottom", "top")
-        return _core.bend_order.search_tray(part.lengthwise, 1, part.crosswise, 1, brake, gauge, list(sides))
+        names = names or ("left", "right", "bottom", "top")
+        part = Tray(part.lengthwise, 1, part.crosswise, 1)
     if isinstance(part, Tray):
-        return _core.bend_order.search_tray(
+        found = _core.bend_order.search_tray(
             part.lengthwise, part.base_lengthwise, part.crosswise, part.base_crosswise, brake, gauge, list(names)
         )
+        return _quarters_told(found, len(part.lengthwise.bend_lines))
     return _core.bend_order.search_section(part, brake, gauge, list(names))
+
+
+def _quarters_told(found: Order, lengthwise: int) -> Order:
+    """Return an order of a tray with its quarter turns told: a quarter turn onto the other end is no end for end."""
+    if not found.steps:
+        return found
+    steps = [found.steps[0]]
+    for step in found.steps[1:]:
+        quarter = (step.bend < lengthwise) != (steps[-1].bend < lengthwise)
+        steps.append(dataclasses.replace(step, quarter=quarter, turned=step.turned and not quarter))
+    flips, turns, quarters = (sum(getattr(s, way) for s in steps) for way in ("flipped", "turned", "quarter"))
+    made, _, _ = found.explanation.partition("; the part is ")
+    ways = ((flips, "turned over"), (turns, "turned end for end"), (quarters, "given a quarter turn"))
+    over, end_for_end, quarter_turn = (_times(count, what) for count, what in ways)
+    return dataclasses.replace(
+        found,
+        steps=tuple(steps),
+        turns=turns,
+        quarters=quarters,
+        explanation=f"{made}; the part is {over}, {end_for_end} and {quarter_turn}.",
+    )
+
+
+def _times(count: int, what: str) -> str:
+    return f"{what} {'once' if count == 1 else f'{count} times'}" if count else f"never {what}"
 
 
 def obstacle(

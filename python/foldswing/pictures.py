@@ -181,6 +181,7 @@ def folded(done: BlankResult | CurvedFlangeResult, job: Job) -> Drawing:
 def bend_steps(done: BlankResult, job: Job) -> Drawing:
     """Return every bend of a blank in the brake, in its order."""
     assert done.order is not None
+    assert done.order.found is not None
     return bend_steps_picture(
         done.order.found.steps,
         title=title(job, f"{done.name}, bend order"),

@@ -246,6 +246,27 @@ def test_pan_needs_fingers() -> None:
     assert bend_order.search(tray, brake).orders == done.orders
 
 
+def test_a_quarter_turn_is_told_apart_from_a_turn_end_for_end() -> None:
+    pan = Pan(330, 178, 14, thickness=1.2, radius=1.2, k_factor=0.42)
+    done = bend_order.search(pan, bend_order.invented_box_and_pan_brake())
+    edges = [s.name in {"left", "right"} for s in done.steps]
+    ends = [s.at_gauge for s in done.steps]
+    for i, step in enumerate(done.steps):
+        other_edges = i > 0 and edges[i] != edges[i - 1]
+        assert step.quarter == other_edges
+        assert step.turned == (i > 0 and not other_edges and ends[i] != ends[i - 1])
+        assert step.moves == (("quarter turn",) if step.quarter else ("end for end",) if step.turned else ())
+    assert done.quarters == sum(s.quarter for s in done.steps) > 0
+    assert done.turns == sum(s.turned for s in done.steps)
+    times = {0: "never given a quarter turn", 1: "given a quarter turn once"}
+    assert times.get(done.quarters, f"given a quarter turn {done.quarters} times") in done.explanation
+    assert done.explanation.startswith("Make left, ")
+    assert bend_order.Order.from_dict(done.to_dict()) == done
+    channel = bend_order.search(section([30, 120, 30], [90, 90]), bend_order.invented_leaf_brake())
+    assert channel.quarters == 0
+    assert "quarter" not in channel.explanation
+
+
 def test_mirrored_section_has_the_mirrored_answer() -> None:
     rng = np.random.default_rng(3)
     brake = bend_order.invented_press_brake(10)

@@ -11,7 +11,7 @@ from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.bend_check import Check, OverBend
 from foldswing.evaluation.findings import Finding
-from foldswing.job import Job, Material
+from foldswing.job import BrakeTool, Job, Material
 
 _TIGHT = "The bend is too tight"
 _NAMED = 6  # bends named in one finding
@@ -82,9 +82,11 @@ class BendChecks:
     springback : str
         What the over-bend is reckoned by; empty where it is not known.
     opening : float
-        V opening of the force, mm: the one given, or the one recommended.
-    opening_given : bool
-        Whether it is the one given.
+        V opening of the force, mm.
+    opening_from : {'material', 'brake', 'thickness'}
+        Whether it is given with the material, the brake's, or the one recommended for the thickness.
+    brake : str or None
+        The brake whose limits stand in for those the material does not give; None where the job names none.
     relief : float or None
         Diameter of the relief hole where two bends meet, mm; None where none meet or the rule has ended.
     bends : tuple of BendMade
@@ -95,7 +97,8 @@ class BendChecks:
     sources: tuple[str, ...]
     springback: str
     opening: float
-    opening_given: bool
+    opening_from: Literal["material", "brake", "thickness"]
+    brake: str | None
     relief: float | None
     bends: tuple[BendMade, ...]
 
@@ -140,7 +143,16 @@ def _v_check(flange: float, opening: float) -> Check:
         )
 
 
-def check_bends(material: Material, job: Job, bends: Sequence[BendAsked], *, corners: bool) -> BendChecks:
+def _least_flange(material: Material, brake: BrakeTool | None, asked: BendAsked) -> float | None:
+    """Return the shortest flange, outside size: a material's own, else what the brake's straight metal comes to."""
+    if material.least_flange is not None or brake is None or not brake.least_flange:
+        return material.least_flange
+    return outside_flange(brake.least_flange, asked.angle_deg, asked.radius, material.thickness)
+
+
+def check_bends(
+    material: Material, job: Job, bends: Sequence[BendAsked], *, corners: bool, brake: BrakeTool | None = None
+) -> BendChecks:
     """Check the bends of a blank.
 
     Parameters
@@ -153,6 +165,8 @@ def check_bends(material: Material, job: Job, bends: Sequence[BendAsked], *, cor
         The bends.
     corners : bool
         Whether bends meet at corners.
+    brake : BrakeTool or None
+        Its V, least flange and greatest angle stand in for those that the material does not give.
 
     Returns
     -------
@@ -162,21 +176,23 @@ def check_bends(material: Material, job: Job, bends: Sequence[BendAsked], *, cor
     thickness = material.thickness
     known = metals.find(material.metal, [own.metal for own in job.metal])
     metal = known or metals.Metal(material.metal)
-    opening = material.v_opening or bend_check.v_opening(thickness)
+    given = material.v_opening or (brake.v_opening if brake is not None else None)
+    most = material.tool_angle or (brake.greatest_angle if brake is not None else None)
+    opening = given or bend_check.v_opening(thickness)
     out, told = [], ""
     for asked in bends:
         least = metals.least_radius(metal, thickness, asked.grain or "across", asked.angle_deg)
         checks = []
         if metal.radii:
             checks.append(bend_check.check_radius(asked.radius, least.radius, asked.grain or "across"))
-        if material.v_opening is not None:
-            checks.append(_v_check(asked.flange, material.v_opening))
-        if material.least_flange is not None:
-            checks.append(bend_check.check_grip(asked.flange, thickness, material.least_flange))
+        if given is not None:
+            checks.append(_v_check(asked.flange, given))
+        if (shortest := _least_flange(material, brake, asked)) is not None:
+            checks.append(bend_check.check_grip(asked.flange, thickness, shortest))
         over, how = _over_bend(asked, thickness, metal)
         told = told or how
-        if material.tool_angle is not None:
-            checks.append(bend_check.check_angle(over.angle_deg if over else asked.angle_deg, material.tool_angle))
+        if most is not None:
+            checks.append(bend_check.check_angle(over.angle_deg if over else asked.angle_deg, most))
         force = None
         if metal.ultimate_upper is not None and opening > thickness:
             force = bend_check.air_bend_force(metal.ultimate_upper, asked.length, thickness, opening)
@@ -190,7 +206,8 @@ def check_bends(material: Material, job: Job, bends: Sequence[BendAsked], *, cor
         metal.sources,
         told,
         opening,
-        material.v_opening is not None,
+        "material" if material.v_opening is not None else "thickness" if given is None else "brake",
+        brake.name if brake is not None else None,
         relief,
         tuple(out),
     )

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any, Literal
 
 from foldswing import bend as bend_rules
-from foldswing import bend_check, blank
+from foldswing import bend_check, bend_order, blank
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 from foldswing.evaluation import bend_checks
@@ -27,7 +27,7 @@ from foldswing.evaluation.joints import (
     tabbed_outline,
     with_tabs,
 )
-from foldswing.evaluation.ordering import BrakeOrder, pan_order, section_order
+from foldswing.evaluation.ordering import BrakeOrder, brake_used, section_order, tray_order
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
@@ -160,8 +160,8 @@ def at_any_angle(basis: dict[str, Any], material: Material) -> dict[str, Any]:
     }
 
 
-def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
-    """Return what a bend takes as arguments of foldswing.blank, where it comes from, and what is wrong with it."""
+def basis_of(material: Material) -> tuple[dict[str, Any], str]:
+    """Return what a bend takes as arguments of foldswing.blank, and where it comes from."""
     note = f" ({material.basis})" if material.basis else ""
     if material.test_strip is not None:
         strip = material.test_strip
@@ -173,19 +173,10 @@ def basis_of(material: Material) -> tuple[dict[str, Any], str, list[Finding]]:
             material.thickness,
             angle_deg=strip.bend_angle,
         )
-        return {"coupon": coupon}, f"test strip, k-factor {coupon.k_factor:.3f}{note}", []
-    unproved = Finding(
-        "No test strip behind the bends",
-        f"k-factor {material.k_factor:.3f} taken as given{note}"
-        if material.k_factor is not None
-        else f"deduction {material.deduction:.2f} mm taken as given{note}",
-        "the blank comes out short or long by as much at every bend",
-        "bend a strip of this metal on this brake and put its sizes in the job file",
-        False,
-    )
+        return {"coupon": coupon}, f"test strip, k-factor {coupon.k_factor:.3f}{note}"
     if material.k_factor is not None:
-        return {"k_factor": material.k_factor}, f"k-factor {material.k_factor:.3f}{note}", [unproved]
-    return {"deduction": material.deduction}, f"deduction {material.deduction:.2f} mm for 90\N{DEGREE SIGN}{note}", []
+        return {"k_factor": material.k_factor}, f"k-factor {material.k_factor:.3f}{note}"
+    return {"deduction": material.deduction}, f"deduction {material.deduction:.2f} mm for 90\N{DEGREE SIGN}{note}"
 
 
 def bend_result(
@@ -264,7 +255,8 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         When a flat comes out negative; the message says which and what to change.
     """
     material = job.material_named(wanted.material)
-    basis, said, findings = basis_of(material)
+    basis, said = basis_of(material)
+    findings: list[Finding] = []
     corners: dict[str, Any] = {}
     if wanted.corner_gap is not None:
         corners = {"notch": "gap", "corner_gap": wanted.corner_gap}
@@ -318,6 +310,8 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         if hole.outcome == "fails" and not any(f.what == hole.what for f in findings):
             place = f"the pin hole at {at[0]:.1f} from the left and {at[1]:.1f} from the bottom edge"
             findings.append(Finding(hole.what, f"{place}: {hole.number}", hole.feel, _AWAY, False))
+    deep = pan_with([float(v) for v in eared.past])  # in the brake it is as deep as its ears stand
+    order = tray_order(bend_order.Tray(deep.lengthwise, 1, deep.crosswise, 1), tuple(SIDES), job)
     checks = bend_checks.check_bends(
         material,
         job,
@@ -333,6 +327,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
             for made in bends
         ],
         corners=True,
+        brake=brake_used(order, job),
     )
     findings += bend_checks.findings(checks)
     folded = pan.lengthwise.folded
@@ -358,7 +353,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
         tuple(findings),
         (),
         checks,
-        order=pan_order(pan_with([float(v) for v in eared.past]), job),  # as deep as its ears stand
+        order=order,
     )
 
 
@@ -402,7 +397,7 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         When a flat comes out negative or the section runs into itself; the message says what to change.
     """
     material = job.material_named(wanted.material)
-    basis, _, _ = basis_of(material)
+    basis, _ = basis_of(material)
     parts: list[blank.Flat | blank.Bend] = [blank.Flat(wanted.flats[0], wanted.lengths_are)]
     for bend, flat in zip(wanted.bend, wanted.flats[1:], strict=True):
         radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
@@ -437,9 +432,10 @@ def strip_result(
         When a finished edge does not go onto its flat, or a hole lies off it.
     """
     material = job.material_named(wanted.material)
-    _, said, findings = basis_of(material)
+    _, said = basis_of(material)
+    findings: list[Finding] = []
     made: Finished = finish(profile, wanted.start_edge, wanted.end_edge)
-    profile = made.profile
+    plain, profile = profile, made.profile
     places = hole_places(wanted.hole, made, wanted.width)
     long = profile.developed_length
     bends = [
@@ -453,11 +449,15 @@ def strip_result(
     slots = flat_slots(wanted, made, job)
     findings += other_sheet(wanted.slots, material.thickness, job)
     findings += slots_near_bends(slots, bends, material.thickness)
-    checks = bend_checks.check_bends(material, job, _asked(bends, long, wanted, material), corners=False)
-    findings += bend_checks.findings(checks)
-    folded = profile.folded
     tabs = tab_rows(wanted, job, long)
     before, after = past_edges(tabs)
+    tabbed = dataclasses.replace(made, profile=with_tabs(profile, tabs))
+    order = section_order(with_tabs(plain, tabs), tabbed, job)
+    checks = bend_checks.check_bends(
+        material, job, _asked(bends, long, wanted, material), corners=False, brake=brake_used(order, job)
+    )
+    findings += bend_checks.findings(checks)
+    folded = profile.folded
     return BlankResult(
         wanted.name,
         verdict(findings),
@@ -480,7 +480,7 @@ def strip_result(
         tuple(findings),
         (*allowances, *made.allowances),
         checks,
-        section_order(with_tabs(profile, tabs), [b.name for b in bends], [b.kind for b in bends], job),
+        order,
         tabs=tabs,
         slots=moved(slots, before, 0.0),
     )

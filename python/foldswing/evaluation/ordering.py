@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
+import re
 from collections.abc import Callable, Sequence
 from typing import Any, Literal
 
 from foldswing import bend_order, blank, cut_list
 from foldswing._values import value
+from foldswing.evaluation.edges import Finished
 from foldswing.job import BrakeTool, Job
+from foldswing.job.keys import listed
 from foldswing.job.shop import SAME_SHEET
 
 
@@ -21,16 +25,22 @@ class BrakeOrder:
         What the brake is called.
     line : {'sight line', 'bend centre line'}
         What is set under its tool.
-    found : bend_order.Order
-        The order, or why there is none.
-    ends : (str, str)
-        What the two ends of a section are called on the sheet.
+    found : bend_order.Order or None
+        The order, or why there is none; None where it was not looked for, or nothing can be said.
+    behind : tuple of str
+        Which edge of the part goes into the brake, step by step.
+    left_out : tuple of str
+        What the order does not hold, or why none is shown, in words.
+    invented : tuple of str
+        The tools for which invented outlines stand.
     """
 
     brake: str
     line: str
-    found: bend_order.Order
-    ends: tuple[str, str]
+    found: bend_order.Order | None
+    behind: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+    invented: tuple[str, ...] = ()
 
 
 @value
@@ -52,86 +62,171 @@ class CutSheet:
     layout: cut_list.Layout
 
 
-def brake_of(tool: BrakeTool) -> bend_order.Brake:
-    """Return a brake of the shop: the invented outlines of its kind, with the figures the shop gives.
-
-    Parameters
-    ----------
-    tool : BrakeTool
-        As the shop or the job file says.
-    """
-    if tool.v_opening is not None:
-        made = bend_order.invented_press_brake(tool.v_opening)
-    elif tool.kind == "box-and-pan brake":
-        made = bend_order.invented_box_and_pan_brake()
-    else:
-        made = bend_order.invented_leaf_brake()
-    given = {
-        "name": tool.name,
-        "opens": tool.opens,
-        "greatest_angle_deg": tool.greatest_angle,
-        "least_hold": tool.least_hold,
-        "least_flange": tool.least_flange,
-        "fingers": tool.fingers or None,
-        "finger_height": tool.finger_height,
-        "gauge_from": tool.stop_nearest,
-        "gauge_to": tool.stop_farthest,
-    }
-    return bend_order.Brake.from_dict({**made.to_dict(), **{k: v for k, v in given.items() if v is not None}})
+_Side = Literal["behind", "front"]
+_ACROSS = {"start": "left edge", "end": "right edge"}
+_UP = {"start": "front edge", "end": "rear edge"}
+_ALONG = {"start": "left end", "end": "right end"}
+_OTHER = {"start": "end", "end": "start"}
 
 
 def _first_that_can(
-    job: Job, search: Callable[[bend_order.Brake, Literal["behind", "front"]], bend_order.Order], ends: tuple[str, str]
+    job: Job,
+    attempt: Callable[[bend_order.Brake, _Side], tuple[bend_order.Order | None, tuple[str, ...]]],
+    behind: Callable[[bend_order.Step], str],
 ) -> BrakeOrder | None:
-    """Return the order on the first brake that has one, else what the first says; None without brakes or bends."""
+    """Return the order on the first brake that has one, else what the first says; None without brakes."""
     tried = []
     for tool in job.brake_tool:
-        side: Literal["behind", "front"] = "front" if tool.stop == "front" else "behind"
-        found = search(brake_of(tool), side)
+        found, left_out = attempt(tool.brake, "front" if tool.stop == "front" else "behind")
         line = "bend centre line" if tool.kind == "press brake" else "sight line"
-        tried.append(BrakeOrder(tool.name, line, found, ends))
-        if found.status == "found":
+        steps = found.steps if found is not None else ()
+        tried.append(BrakeOrder(tool.name, line, found, tuple(behind(s) for s in steps), left_out, tool.invented))
+        if steps:
             return tried[-1]
     return tried[0] if tried else None
 
 
-def section_order(profile: blank.Profile, names: Sequence[str], kinds: Sequence[str], job: Job) -> BrakeOrder | None:
-    """Return the order in which a section is bent; None where the job names no brake, or an edge is folded shut.
+_SEAM = (
+    "No order is shown: the folds of a lock seam are closed on the other sheet, before or after the bends as the joint "
+    "allows"
+)
+
+
+def section_order(plain: blank.Profile, made: Finished, job: Job) -> BrakeOrder | None:
+    """Return the order in which a section is bent; None where the job names no brake.
+
+    Hems and wired edges are taken as closed first, in the flat. The order is that of the plain section, which a closed
+    edge can only hinder; it is given if every bend of it can be made with the closed edges on.
 
     Parameters
     ----------
-    profile : Profile
-        The section.
-    names, kinds : sequence of str
-        What its bends are called and what they make: hems, wires and seams are not closed on a brake alone.
+    plain : Profile
+        The section, its edges plain: a flat with a finished edge is as long as it will be over that.
+    made : Finished
+        The same with its edges finished.
     job : Job
         For its brakes.
     """
-    if not names or len(names) > bend_order.MOST_BENDS or set(kinds) - {"bend"}:
+    names = [name for name, kind in made.names if kind == "bend"]
+    folded = {kind for _, kind in made.names} - {"bend"}
+    why = _SEAM if "seam" in folded else ""
+    if len(made.names) > bend_order.MOST_BENDS:
+        most = bend_order.MOST_BENDS
+        why = f"No order is shown: it has {len(made.names)} bends, and more than {most} are not looked at"
+
+    def attempt(brake: bend_order.Brake, side: _Side) -> tuple[bend_order.Order | None, tuple[str, ...]]:
+        if why:
+            return None, (why,)
+        if folded:
+            return _with_closed_edges(plain, made, names, brake, side)
+        return bend_order.search(plain, brake, gauge=side, names=names), ()
+
+    return _first_that_can(job, attempt, lambda step: _ALONG[step.at_gauge])
+
+
+_EDGES = {"hem": "hem", "wire": "wired edge"}
+
+
+def _with_closed_edges(
+    plain: blank.Profile, made: Finished, names: list[str], brake: bend_order.Brake, side: _Side
+) -> tuple[bend_order.Order | None, tuple[str, ...]]:
+    """Return the order of a section whose edges are closed first, and what it does not hold."""
+    ends = dict.fromkeys((kind, name.split()[0]) for name, kind in made.names if kind != "bend")
+    edges = listed([f"{_EDGES[kind]} at the {end}" for kind, end in ends], "and")
+    one = len(ends) == 1
+    closed = (
+        f"The {edges} {'is' if one else 'are'} closed first, while the blank is flat: that is not in this order, and "
+        "the pictures leave it out"
+    )
+    hindered = ""
+    for swapped in (False, True):  # of two ends that serve alike the search takes the first: the other may be free
+        part = _end_for_end(plain) if swapped else plain
+        found = bend_order.search(part, brake, gauge=side, names=names[::-1] if swapped else names)
+        found = _in_the_blank(found, made.ahead, len(names), swapped=swapped)
+        if found.status == "none":
+            return found, (f"That is so with the {edges} left plain; closed, there is more in the way",)
+        why = _in_the_way(found, made, brake, side)
+        if not why:
+            return found, (f"{closed}. Every bend was looked at with {'it' if one else 'them'} closed",)
+        hindered = hindered or why
+    return None, (f"No order is shown. {closed}. {hindered}. Whether another order goes was not looked at",)
+
+
+def _end_for_end(profile: blank.Profile) -> blank.Profile:
+    """Return a section written down from its other end."""
+    basis = {name: getattr(profile, name) for name in ("k_factor", "deduction", "allowance")}
+    parts = [
+        p if isinstance(p, blank.Bend) or isinstance(p.measured, str) else blank.Flat(p.length, p.measured[::-1])
+        for p in reversed(profile.parts)
+    ]
+    return blank.Profile(parts, profile.thickness, **{name: v for name, v in basis.items() if v is not None})
+
+
+def _in_the_blank(found: bend_order.Order, ahead: int, bends: int, *, swapped: bool) -> bend_order.Order:
+    """Return an order of a plain section with its bends counted along the blank, the folds of its edges included."""
+
+    def place(bend: int) -> int:
+        return ahead + (bends - 1 - bend if swapped else bend)
+
+    steps = tuple(
+        dataclasses.replace(s, bend=place(s.bend), at_gauge=_OTHER[s.at_gauge] if swapped else s.at_gauge)
+        for s in found.steps
+    )
+    return dataclasses.replace(found, steps=steps, blocking=tuple(place(b) for b in found.blocking))
+
+
+def _in_the_way(found: bend_order.Order, made: Finished, brake: bend_order.Brake, side: _Side) -> str:
+    """Return what stands in the way of an order once the edges are closed; empty where nothing does."""
+    done = [i for i, (_, kind) in enumerate(made.names) if kind != "bend"]
+    for step in found.steps:
+        at: Literal["start", "end"] = "start" if step.at_gauge == "start" else "end"
+        why = bend_order.obstacle(made.profile, brake, done, step.bend, at_gauge=at, gauge=side)
+        if why:
+            return f"For {step.name} then: {_by_name(why, made)}"
+        done.append(step.bend)
+    return ""
+
+
+def _by_name(words: str, made: Finished) -> str:
+    """Return words of the search about the whole blank with its bends and flats called as on the sheet."""
+
+    def flat(found: re.Match[str]) -> str:
+        own = int(found[1]) - made.ahead
+        return f"flat {own}" if 1 <= own <= made.own else "the closed edge"
+
+    words = re.sub(r"\bbend (\d+)", lambda found: made.names[int(found[1]) - 1][0], words)
+    return re.sub(r"\bflat (\d+)", flat, words)
+
+
+def tray_order(
+    part: bend_order.Tray, names: Sequence[str], job: Job, left_out: tuple[str, ...] = ()
+) -> BrakeOrder | None:
+    """Return the order in which a pan or tray is bent; None where the job names no brake or nothing is bent.
+
+    Parameters
+    ----------
+    part : bend_order.Tray
+        Its two sections: left to right, and front to rear.
+    names : sequence of str
+        What its bends are called, from the left, then from the front.
+    job : Job
+        For its brakes.
+    left_out : tuple of str
+        What the order does not hold, in words.
+    """
+    if not names:
         return None
+    across = len(part.lengthwise.bend_lines)
     return _first_that_can(
         job,
-        lambda brake, side: bend_order.search(profile, brake, gauge=side, names=list(names)),
-        ("left end", "right end"),
+        lambda brake, side: (bend_order.search(part, brake, gauge=side, names=list(names)), left_out),
+        lambda step: (_ACROSS if step.bend < across else _UP)[step.at_gauge],
     )
 
 
-def pan_order(pan: blank.Pan, job: Job) -> BrakeOrder | None:
-    """Return the order in which a pan is bent; None where the job names no brake.
-
-    Parameters
-    ----------
-    pan : Pan
-        The pan.
-    job : Job
-        For its brakes.
-    """
-    names = ["left", "right", "front", "rear"]
-    return _first_that_can(
-        job,
-        lambda brake, side: bend_order.search(pan, brake, gauge=side, names=names),
-        ("left or front edge", "right or rear edge"),
-    )
+def brake_used(order: BrakeOrder | None, job: Job) -> BrakeTool | None:
+    """Return the brake of an order as the shop or the job gives it; None without one."""
+    return next((tool for tool in job.brake_tool if order is not None and tool.name == order.brake), None)
 
 
 def cut_sheets(blanks: Sequence[Any], one_section: set[str], job: Job) -> tuple[CutSheet, ...]:

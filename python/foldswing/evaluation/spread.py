@@ -105,6 +105,9 @@ def uncertain(job: Job) -> tuple[Uncertain, ...]:
         As read; only sizes with several readings are moved.
     """
     out: list[Uncertain] = []
+    # No size moves a bend order, which takes longest: it is not looked for again and again.
+    of_parts = tuple(r for r in job.readings if not r.size.startswith("brake_tool"))
+    job = dataclasses.replace(job, brake_tool=(), readings=of_parts)
     for kind, work in _WORK.items():
         for i, part in enumerate(getattr(job, kind)):
             out += _of_part(job, kind, i, part.name, work)

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 import numpy as np
 
-from foldswing import plane, ready_section, tray
+from foldswing import bend_order, plane, ready_section, tray
 from foldswing._core import InvalidInput
 from foldswing._core.blank import Profile
 from foldswing._core.plane import Pose
@@ -30,6 +30,7 @@ from foldswing.evaluation.blanks import (
 from foldswing.evaluation.edges import Kind
 from foldswing.evaluation.findings import Finding, verdict
 from foldswing.evaluation.joints import moved, other_sheet, panel_slots, places_on_panel
+from foldswing.evaluation.ordering import BrakeOrder, brake_used, tray_order
 from foldswing.job import Job, Material, PanelHole, PanelSlots, Section, Tray
 
 _MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
@@ -87,7 +88,8 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         When the tray cannot be folded or a hole lies off its panel; the message says what to change.
     """
     material = job.material_named(wanted.material)
-    basis, said, findings = basis_of(material)
+    basis, said = basis_of(material)
+    findings: list[Finding] = []
     returns = [
         tray.Return(wanted.lip(side), wanted.return_bend_angle, wanted.returns_turn) if wanted.lip(side) > 0.0 else None
         for side in SIDES
@@ -133,6 +135,7 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         ]
         findings += off[:1] or slots_near_bends([row], bends, material.thickness)
     findings += other_sheet(wanted.slots, material.thickness, job)
+    order = _order(made, bends, job)
     checks = bend_checks.check_bends(
         material,
         job,
@@ -148,6 +151,7 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
             for told in bends
         ],
         corners=True,
+        brake=brake_used(order, job),
     )
     findings += bend_checks.findings(checks)
     if wanted.relief_size is not None and wanted.relief != "slit":
@@ -175,8 +179,30 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         tuple(findings),
         (),
         checks,
+        order,
         slots=slots,
     )
+
+
+_TABS = (
+    "The corner tabs are not in this order, and were not looked at: turn them up first, with fingers that end short of "
+    "them at every later bend, or last, over a dolly"
+)
+_FLAT_RETURNS = "Returns folded flat are closed hems, which no brake makes in one bend"
+
+
+def _order(made: tray.Tray, bends: list[BendResult], job: Job) -> BrakeOrder | None:
+    """Return the order of the bends that run from edge to edge; corner tabs are short of them."""
+    across, up = (
+        sorted((b for b in bends if b.edge == edge and b.kind != "tab"), key=lambda b: b.centre)
+        for edge in ("left", "bottom")
+    )
+    before = [sum(b.name.split()[0] == side for b in row) for row, side in ((across, "left"), (up, "front"))]
+    left_out: tuple[str, ...] = (_TABS,) if any(b.kind == "tab" for b in bends) else ()
+    if any(r is not None and r.angle_deg == 180.0 for r in made.returns):
+        left_out += (_FLAT_RETURNS,)
+    part = bend_order.Tray(made.lengthwise, before[0], made.crosswise, before[1])
+    return tray_order(part, [b.name for b in (*across, *up)], job, left_out)
 
 
 def _flange(wanted: Tray, told: BendResult, material: Material) -> float:
@@ -287,7 +313,7 @@ def evaluate_section(wanted: Section, job: Job) -> BlankResult:
         When the section cannot be folded; the message names the size to change.
     """
     material = job.material_named(wanted.material)
-    basis, _, _ = basis_of(material)
+    basis, _ = basis_of(material)
     metal: dict[str, Any] = {"thickness": material.thickness, "radius": material.inside_radius, **basis}
     w, said = wanted, ()
     other = w.flange if w.other_flange is None else w.other_flange

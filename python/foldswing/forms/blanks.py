@@ -85,6 +85,7 @@ units = "{units}"                  # what a bare number means, here and in jobs 
 # [[brake_tool]]               # one for each brake
 # name = "bench brake"
 # kind = "leaf brake"
+# nose, bed, leaf (press brake: punch, die): its own outlines, corner by corner; foldswing keys brake_tool says how
 
 # [[stock]]                    # sheets and remnants there are
 # name = "sheet"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import os
+from collections import Counter
 from collections.abc import Callable, Iterator
 from importlib import resources
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
-from foldswing.job.brakes import BrakeTool, Cutting, Stock
+from foldswing.job.brakes import BrakeTool, Cutting, Stock, ToolCorner
 from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.first_fit import FirstFit, FirstFitFile, loads_first_fit
@@ -103,6 +104,7 @@ __all__ = [
     "Stop",
     "StripErrors",
     "Tabs",
+    "ToolCorner",
     "Tray",
     "Worktop",
     "find_shop",
@@ -303,6 +305,7 @@ def help_text(under: str = "") -> str:
     if under == "shop":
         top, under = Shop, ""
     table = dict(_walk(top))
+    shared = Counter(row.of for row in table.values() if row.kind == "table")
     tables = [""] + [path for path, row in table.items() if row.kind == "table"]
     if under not in tables:
         raise InvalidInput(
@@ -316,6 +319,8 @@ def help_text(under: str = "") -> str:
         cls = row.of if row else top
         if row:
             out += ["", f"[[{home}]]" if row.many else f"[{home}]"]
+        if row and shared[row.of] > 1:  # what tells it from others of the same keys
+            out.append(f"  # {row.help}")
         out.append("  # " + (cls.__doc__ or "").strip().split("\n")[0])
         for name, own in keys.keys_of(cls).items():
             if own.kind == "table":

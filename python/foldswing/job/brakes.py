@@ -3,15 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any, ClassVar
 
-from foldswing.job.keys import key, keyed
+from foldswing import bend_order
+from foldswing._core import InvalidInput
+from foldswing._core.plane import Outline
+from foldswing.job.keys import key, keyed, listed
 
 KINDS = ("leaf brake", "box-and-pan brake", "press brake")
 
 
 @keyed
+class ToolCorner:
+    """A corner of a tool's outline, the brake seen from its end."""
+
+    behind: float | None = key(
+        "length", "How far behind the nose's edge or the punch's tip, away from you.", default=None, zero=True
+    )
+    in_front: float | None = key("length", "Or how far in front of it, towards you.", default=None, zero=True)
+    from_sheet: float = key(
+        "length",
+        "Square from the sheet: up from its upper face for nose and punch, down from its lower one for the others.",
+        zero=True,
+    )
+
+    one_of: ClassVar = (("behind", "in_front"),)
+
+    def point(self, up: float) -> tuple[float, float]:
+        """Return it as the search takes it: x towards you, y up from the face; `up` is 1 or -1."""
+        across = self.in_front if self.in_front is not None else 0.0 - (self.behind or 0.0)
+        return across, up * self.from_sheet
+
+
+def _outline(words: str) -> Any:
+    return key("table", words, default=None, of=ToolCorner, many=True)
+
+
+_TOOLS = {
+    "press brake": {"punch": "upper", "die": "lower"},
+    "leaf brake": {"nose": "upper", "bed": "lower", "leaf": "leaf"},
+}
+_TOOLS["box-and-pan brake"] = _TOOLS["leaf brake"]
+_FIGURES = {
+    "name": "name",
+    "opens": "opens",
+    "greatest_angle": "greatest_angle_deg",
+    "least_hold": "least_hold",
+    "least_flange": "least_flange",
+    "fingers": "fingers",
+    "finger_height": "finger_height",
+    "stop_nearest": "gauge_from",
+    "stop_farthest": "gauge_to",
+}
+_EDGES = {"nose": "its foremost edge on the sheet", "punch": "its tip"}
+
+
+@keyed
 class BrakeTool:
-    """A brake. The outlines of its tools are invented ones of bench size; what is given here replaces their figures."""
+    """A brake. What is given here replaces the figures and tool outlines of an invented one of bench size."""
 
     name: str = key("text", "What it is called on the sheet.")
     kind: str = key("word", "What it is.", allowed=KINDS)
@@ -27,9 +76,51 @@ class BrakeTool:
     stop: str = key("word", "Where its stop is.", default="behind", allowed=("behind", "front"))
     stop_nearest: float | None = key("length", "Nearest the stop goes to the line under the tool.", default=None)
     stop_farthest: float | None = key("length", "Farthest it goes.", default=None)
+    nose: tuple[ToolCorner, ...] = _outline("Leaf: corners of nose and beam in order, its edge one of them.")
+    bed: tuple[ToolCorner, ...] = _outline("Leaf: corners of the bed in order.")
+    leaf: tuple[ToolCorner, ...] = _outline("Leaf: corners of the leaf in order, as it stands open.")
+    punch: tuple[ToolCorner, ...] = _outline("Press brake: corners of the punch in order, its tip one of them.")
+    die: tuple[ToolCorner, ...] = _outline(
+        "Press brake: corners of the die in order, the V and its shoulders among them."
+    )
+
+    @property
+    def invented(self) -> tuple[str, ...]:
+        """The tools whose outlines are not given."""
+        return tuple(name for name in _TOOLS[self.kind] if not getattr(self, name))
+
+    @property
+    def brake(self) -> bend_order.Brake:
+        """The brake as the search takes it: an invented one of its kind, with what is given in place of its figures."""
+        if self.v_opening is not None:
+            made = bend_order.invented_press_brake(self.v_opening)
+        elif self.kind == "box-and-pan brake":
+            made = bend_order.invented_box_and_pan_brake()
+        else:
+            made = bend_order.invented_leaf_brake()
+        given = {of: v for name, of in _FIGURES.items() if (v := getattr(self, name)) not in (None, ())}
+        given |= {of: self._tool(name) for name, of in _TOOLS[self.kind].items() if getattr(self, name)}
+        return bend_order.Brake.from_dict({**made.to_dict(), **given})
+
+    def _tool(self, name: str) -> Outline:
+        up = 1.0 if name in {"nose", "punch"} else -1.0
+        return Outline([corner.point(up) for corner in getattr(self, name)])
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
+        wrong = list(self._contradictions())
+        yield from wrong
+        if wrong:
+            return
+        try:
+            _ = self.brake
+        except InvalidInput as why:
+            of, _, said = str(why).partition(" ")
+            names = {**_TOOLS[self.kind], **_FIGURES}
+            key_name = next((name for name, parameter in names.items() if parameter == of), "")
+            yield key_name, said.replace("y = 0", "from_sheet = 0")
+
+    def _contradictions(self) -> Iterator[tuple[str, str]]:
         press = self.kind == "press brake"
         if press and self.v_opening is None:
             yield "v_opening", "is missing: a press brake has the opening of its V"
@@ -43,6 +134,31 @@ class BrakeTool:
             yield "fingers", "must be at most 20"
         if self.stop_nearest and self.stop_farthest and self.stop_nearest > self.stop_farthest:
             yield "stop_nearest", "is farther than stop_farthest"
+        for tool in ("nose", "bed", "leaf", "punch", "die"):
+            if not getattr(self, tool):
+                continue
+            if tool not in _TOOLS[self.kind]:
+                yield tool, f"is no tool of a {self.kind}, which has {listed(list(_TOOLS[self.kind]), 'and')}"
+            else:
+                yield from self._wrong(tool)
+
+    def _wrong(self, tool: str) -> Iterator[tuple[str, str]]:
+        """Yield what is wrong with the outline of a tool."""
+        try:
+            outline = self._tool(tool)
+        except InvalidInput as why:
+            yield tool, str(why).removeprefix("points ")
+            return
+        corners = {(float(x), float(y)) for x, y in outline.points}
+        if _TOOLS[self.kind][tool] == "upper" and (0.0, 0.0) not in corners:
+            yield tool, f"must have a corner with behind = 0 and from_sheet = 0: {_EDGES[tool]}"
+        half = 0.5 * (self.v_opening or 0.0)
+        if tool == "die" and half and not {(-half, 0.0), (half, 0.0)} <= corners:
+            yield (
+                tool,
+                f"must have its shoulders, corners with from_sheet = 0, {half:g} mm behind and {half:g} mm in front: "
+                f"v_opening is {self.v_opening:g} mm",
+            )
 
 
 @keyed

@@ -93,7 +93,7 @@ class Job:
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
-        for what in ("material", "metal", *PARTS):
+        for what in ("material", "metal", "brake_tool", *PARTS):
             yield from repeated(what, getattr(self, what))
         if not any(getattr(self, what) for what in PARTS):
             yield "", f"- the job has nothing to make: add {listed([f'[[{what}]]' for what in PARTS], 'or')}"

@@ -97,6 +97,7 @@ class Shop:
             except InvalidInput as why:
                 yield "ruler", str(why).removeprefix("ruler ")
         yield from repeated("metal", self.metal)
+        yield from repeated("brake_tool", self.brake_tool)
         for i, row in enumerate(self.brake):
             for other in self.brake[:i]:
                 if _same_bend(row, other.metal, other.thickness, other.inside_radius):
@@ -274,7 +275,9 @@ def _table(given: Any) -> dict[str, Any]:
         said = getattr(given, name)
         if said is None or (row.many and not said):
             continue
-        if row.kind == "length":
+        if row.kind == "table":
+            out[name] = [_table(v) for v in said] if row.many else _table(said)
+        elif row.kind == "length":
             out[name] = [_text(v) for v in said] if row.many else _text(said)
         else:
             out[name] = list(said) if row.many else said

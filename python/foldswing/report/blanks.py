@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from foldswing import pictures
-from foldswing.evaluation import Bending, BlankResult, CutSheet
+from foldswing.evaluation import Bending, BlankResult, BrakeOrder, CutSheet
 from foldswing.job import Job
+from foldswing.job.keys import listed
 from foldswing.report.words import VERDICTS, Words, sentences, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
@@ -33,7 +34,8 @@ def check_blocks(done: BlankResult, words: Words) -> list[Block]:
                 f"{1e-3 * made.force:.1f} kN" if made.force is not None else "not known",
             )
         )
-    way = "given" if checks.opening_given else "recommended for this thickness"
+    ways = {"material": "given", "brake": f"of the {checks.brake}", "thickness": "recommended for this thickness"}
+    way = ways[checks.opening_from]
     blocks: list[Block] = [
         Table(
             ("Bend", "Least radius", "Checks", "On the tool", "Springs back", "Radius on the tool", "Force"),
@@ -168,9 +170,18 @@ def joint_blocks(done: BlankResult, words: Words) -> list[Block]:
 _CHECKED = (
     "Face up: whether the face you look at on the blank's drawing looks up. Behind: the part of the blank that goes "
     "into the brake. Checked over every whole turn: metal against the tools, metal against metal, and that the part "
-    "comes off. Not checked: the real outlines of this brake's tools (invented ones of bench size stand for them), "
-    "tilting the part in or out, springback. Try the order on a strip of card first."
+    "comes off. Not checked: {invented}tilting the part in or out, springback. Try the order on a strip of card first."
 )
+
+
+def _checked(order: BrakeOrder) -> str:
+    """Return what the bend sheet means and what was checked in it."""
+    if not order.invented:
+        return _CHECKED.format(invented="")
+    tools = listed(order.invented, "and")
+    plural = "outlines" if len(order.invented) > 1 else "outline"
+    stand = "invented ones of bench size stand for them" if len(order.invented) > 1 else "an invented one stands for it"
+    return _CHECKED.format(invented=f"the real {plural} of this brake's {tools} ({stand}), ")
 
 
 def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
@@ -190,9 +201,10 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
         return []
     blocks: list[Block] = [
         Heading(f"Bend order on the {order.brake}", 2),
-        Paragraph(order.found.explanation),
+        *([] if order.found is None else [Paragraph(order.found.explanation)]),
+        *(Paragraph(sentences(text)) for text in order.left_out),
     ]
-    if order.found.steps:
+    if order.found is not None and order.found.steps:
         lines = {b.name: b for b in done.bends}
         over = {
             b.name: f", on the tool {b.over_bend.angle_deg:.1f}\N{DEGREE SIGN}"
@@ -201,16 +213,15 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
         }
         rows = []
         for i, step in enumerate(order.found.steps, start=1):
-            first = [*(["turn over"] if step.flipped else []), *(["end for end"] if step.turned else [])]
             line = lines[step.name]
             rows.append(
                 (
                     str(i),
-                    ", ".join(first) or "-",
+                    ", ".join(step.moves) or "-",
                     step.name,
                     f"{step.angle_deg:.1f}\N{DEGREE SIGN} {line.way}{over.get(step.name, '')}",
                     step.face,
-                    order.ends[step.at_gauge == "end"],
+                    order.behind[i - 1],
                     words.size(step.gauge),
                     words.size(step.gauge_tangent),
                     f"{words.size(line.centre)} from the {line.edge}",
@@ -235,7 +246,7 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
                 "Bends in their order",
             )
         )
-        blocks.append(Paragraph(_CHECKED))
+        blocks.append(Paragraph(_checked(order)))
         drawing = pictures.bend_steps(done, job)
         blocks.append(Figure(drawing, "Metal at the end of each bend, and dotted at its start", height=120.0))
     return blocks
@@ -284,16 +295,17 @@ def _bending_blocks(about: Bending, words: Words) -> list[Block]:
     rows = []
     for s in about.spreads:
         way = "length" if s.edge == "left" else "width"
-        rows.append(
-            (
-                f"Blank {way} between the rules",
+        between = f"no rule in print is for these bends; this sheet says {words.size(s.size)}"
+        if s.shortest is not None and s.longest is not None:
+            between = (
                 f"{words.size(s.shortest)} ({s.shortest_rule}) to {words.size(s.longest)} ({s.longest_rule}): "
-                f"{s.spread:.2f} mm; this sheet says {words.size(s.size)}",
+                f"{s.spread:.2f} mm; this sheet says {words.size(s.size)}"
             )
-        )
+        rows.append((f"Blank {way} between the rules", between))
         if s.low is not None and s.high is not None:
             rows.append((f"Blank {way} by the test strips", f"{s.low:.1f} to {s.high:.1f} mm with 95 in 100"))
     rows.append(("Test strip", about.test_strip))
     left_out = dict.fromkeys(w for s in about.spreads for w in s.outside)
-    rows += [("Rule left out", said) for said in left_out]
+    if left_out:
+        rows.append(("Rules left out", "; ".join(left_out)))
     return [KeyValues(tuple(rows))]
