@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
+import html
 import math
 
 import foldswing as fs
 import pytest
 from foldswing import bend, evaluation, job, report
+from foldswing.sheet import to_html
 
 PART = """format = 1
 title = "Bracket"
@@ -80,6 +83,58 @@ def test_the_spread_between_rules_is_on_the_sheet_and_says_when_a_strip_is_worth
     assert "worth cutting first" in thick.bending.test_strip
     results = evaluation.evaluate(asked)
     assert "test_strip" in str(results.to_dict())
+
+
+def one_voice(done: evaluation.BlankResult, asked: job.Job) -> str:
+    """Return what is said of a test strip, having seen that finding, blank page and first page agree."""
+    assert done.bending is not None
+    said, worth = done.bending.test_strip, done.bending.worth_a_strip
+    found = [f for f in done.findings if "strip" in f"{f.what} {f.advice}"]
+    assert [f.what for f in found] == (["A test strip is worth cutting"] if worth else [])
+    assert all(f.number in said and not f.stops_work for f in found)
+    page = html.unescape(to_html(report.job_sheet(asked, evaluation.evaluate(asked))))
+    first, _, details = page.partition("Details")
+    assert f"Test strip: {said}." in first
+    assert ("Put its sizes in the job file" in first) == worth
+    assert said in details
+    strips = page.replace(said, "").count("worth cutting")
+    assert strips == (1 if worth else 0) + 1  # the warning's heading; the caution that each blank says so
+    return said
+
+
+def test_finding_blank_page_and_first_page_say_the_same_of_a_test_strip() -> None:
+    assert one_voice(*made(thickness=0.8, radius=0.8)).startswith("not needed for this")
+    assert one_voice(*made(thickness=3.0, radius=3.0)).startswith("worth cutting first: between the rules")
+    off = one_voice(*made(thickness=0.8, radius=0.8, basis="deduction = 0.7"))
+    assert off.startswith("worth cutting first: the figure given leaves the blank")
+    bent = "[material.test_strip]\nflat = 100\noutside_a = 52\noutside_b = 53.31\n"
+    assert one_voice(*made(thickness=3.0, radius=3.0, basis=bent)).startswith("bent already")
+    assert one_voice(*made(SHOP + strip(0.42), basis="")).startswith("bent already")
+    rough = SHOP.replace("length = 0.1", "length = 2")
+    assert one_voice(*made(rough + strip(0.42), basis="")).startswith("bend more of them")
+
+
+def test_where_no_rule_is_for_the_bends_that_is_the_result(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = bend.spread
+
+    def none_for_it(*of: float) -> bend.RuleSpread:
+        found = whole(*of)
+        rows = tuple(
+            dataclasses.replace(r, in_range=False, warnings=(f"rule '{r.rule}' is for others: x",)) for r in found.bends
+        )
+        return dataclasses.replace(found, bends=rows)
+
+    monkeypatch.setattr(bend, "spread", none_for_it)
+    done, asked = made(thickness=0.8, radius=0.8)
+    assert done.bending is not None
+    (row,) = done.bending.spreads
+    assert (row.shortest, row.longest, row.spread, row.shortest_rule, row.longest_rule) == (None,) * 5
+    assert len(row.outside) == len(whole(90.0, 0.8, 0.8).bends)
+    assert "rule 'mid_plane' is for others" in row.outside
+    assert "no rule in print is for these bends" in one_voice(done, asked)
+    assert evaluation.Bending.from_dict(done.bending.to_dict()) == done.bending
+    given, asked = made(SHOP + strip(0.42), basis="")
+    assert one_voice(given, asked).startswith("bent already")
 
 
 def test_strips_of_the_shop_stand_in_place_of_any_table() -> None:

@@ -8,8 +8,10 @@ from typing import Any, Literal
 
 from foldswing import _core, bend
 from foldswing._values import value
+from foldswing.evaluation.findings import Finding
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
+_WORTH = "A test strip is worth cutting"
 MATTERS = 1.0  # mm; a blank out by more is seen: a shop's own tolerance for a panel (common practice, no source)
 
 
@@ -26,12 +28,13 @@ class BlankSpread:
         Edge it is measured from: length across the drawing, or width up it.
     size : float
         The blank as it is given on this sheet.
-    shortest, longest : float
-        With the rule that gives the shortest blank, and with that of the longest.
-    shortest_rule, longest_rule : str
-        Names of these rules.
-    spread : float
-        longest - shortest.
+    shortest, longest : float or None
+        With the rule that gives the shortest blank, and with that of the longest; None where no rule in print is for
+        all of these bends.
+    shortest_rule, longest_rule : str or None
+        Names of these rules; None likewise.
+    spread : float or None
+        longest - shortest; None likewise.
     low, high : float or None
         Where the size lies with 95 in 100 by the shop's test strips; None without them.
     outside : tuple of str
@@ -40,11 +43,11 @@ class BlankSpread:
 
     edge: Literal["left", "bottom"]
     size: float
-    shortest: float
-    longest: float
-    shortest_rule: str
-    longest_rule: str
-    spread: float
+    shortest: float | None
+    longest: float | None
+    shortest_rule: str | None
+    longest_rule: str | None
+    spread: float | None
     low: float | None
     high: float | None
     outside: tuple[str, ...]
@@ -70,15 +73,23 @@ class Bending:
 
 
 def with_bending(done: Any, wanted: Any, job: Job) -> Any:
-    """Return the result of a blank with how sure it is; other results as they are."""
+    """Return the result of a blank with how sure it is; other results as they are.
+
+    Whether a test strip is worth cutting is decided here alone: where it is, a finding says so, and what the sheet says
+    of strips is `bending`.
+    """
     if not isinstance(wanted, (Pan, BentPart, Tray, Section)):
         return done
     sheet = job.material_named(wanted.material)
     spreads = tuple(s for edge in _EDGES if (s := _spread(done, sheet, edge)) is not None)
     if not spreads:
         return done
-    said, worth = _strip_words(spreads, sheet)
-    return dataclasses.replace(done, bending=Bending(spreads, said, worth))
+    said, doubt, cure = _strip_words(spreads, sheet)
+    findings = done.findings
+    if cure:
+        strip = Finding(_WORTH, doubt, "the blank comes out long or short by as much", cure, stops_work=False)
+        findings = (strip, *findings)
+    return dataclasses.replace(done, bending=Bending(spreads, said, bool(cure)), findings=findings)
 
 
 def _spread(done: Any, sheet: Material, edge: Literal["left", "bottom"]) -> BlankSpread | None:
@@ -95,8 +106,8 @@ def _spread(done: Any, sheet: Material, edge: Literal["left", "bottom"]) -> Blan
         if all(r.in_range for r in rows):
             totals[name] = size + math.fsum(r.allowance - b.allowance for r, b in zip(rows, bends, strict=True))
         else:
-            outside += [next(w for r in rows for w in r.warnings if not r.in_range)]
-    low_rule, high_rule = min(totals, key=lambda n: totals[n]), max(totals, key=lambda n: totals[n])
+            why = next(w for r in rows for w in r.warnings if not r.in_range)
+            outside.append(why.partition(": ")[0])  # whether a strip helps is said below, for all rules together
     low = high = None
     if sheet.k_error is not None:
         # One k-factor stands behind every bend: its error moves all of them the same way.
@@ -106,29 +117,48 @@ def _spread(done: Any, sheet: Material, edge: Literal["left", "bottom"]) -> Blan
             * math.fsum(math.radians(b.angle_deg) * sheet.thickness for b in bends)
         )
         low, high = size - reach, size + reach
+    if not totals:
+        return BlankSpread(edge, size, None, None, None, None, None, low, high, tuple(outside))
+    low_rule, high_rule = min(totals, key=lambda n: totals[n]), max(totals, key=lambda n: totals[n])
     return BlankSpread(
         edge, size, totals[low_rule], totals[high_rule], low_rule, high_rule,
         totals[high_rule] - totals[low_rule], low, high, tuple(outside),
     )  # fmt: skip
 
 
-def _strip_words(spreads: tuple[BlankSpread, ...], sheet: Material) -> tuple[str, bool]:
-    """Say whether a strip is worth cutting."""
-    worst = max(spreads, key=lambda s: s.spread)
+def _strip_words(spreads: tuple[BlankSpread, ...], sheet: Material) -> tuple[str, str, str]:
+    """Say whether a strip is worth cutting: what the sheet says; where it is, how much is in doubt and what to do."""
     if sheet.k_error is not None:
         doubt = max(s.high - s.size for s in spreads if s.high is not None)
         if doubt > MATTERS:
-            return f"bend more of them: those there are leave the blank in doubt by {doubt:.1f} mm either way", True
-        return f"bent already: the blank is sure to {doubt:.2f} mm either way, with 95 in 100", False
+            by = f"those there are leave the blank in doubt by {doubt:.1f} mm either way"
+            return f"bend more of them: {by}", by, "bend more strips of this metal and put them in the shop file"
+        return f"bent already: the blank is sure to {doubt:.2f} mm either way, with 95 in 100", "", ""
     if sheet.test_strip is not None:
         return (
             "bent already; kept in the shop file with its reading errors, it also tells the doubt that is left",
-            False,
+            "",
+            "",
         )
-    if worst.spread > MATTERS:
-        return (
-            f"worth cutting first: between the rules the blank differs by {worst.spread:.1f} mm, and more than "
-            f"{MATTERS:g} mm is seen",
-            True,
-        )
-    return f"not needed for this: between the rules the blank differs by {worst.spread:.2f} mm at most", False
+    wide = [s.spread for s in spreads if s.spread is not None]
+    off = max((_off(s) for s in spreads), default=0.0)
+    if len(wide) < len(spreads):
+        by = "no rule in print is for these bends, so nothing tells how far the blank may be out"
+    elif max(wide) > MATTERS:
+        by = f"between the rules the blank differs by {max(wide):.1f} mm, and more than {MATTERS:g} mm is seen"
+    elif off > MATTERS:
+        by = f"the figure given leaves the blank {off:.1f} mm beyond any rule's, and more than {MATTERS:g} mm is seen"
+    else:
+        return f"not needed for this: between the rules the blank differs by {max(wide):.2f} mm at most", "", ""
+    return (
+        f"worth cutting first: {by}",
+        by,
+        "bend a strip of this metal on this brake and put its sizes in the job file",
+    )
+
+
+def _off(blank: BlankSpread) -> float:
+    """Return how far a blank lies beyond every rule, mm."""
+    if blank.shortest is None or blank.longest is None:
+        return 0.0
+    return max(blank.shortest - blank.size, blank.size - blank.longest, 0.0)

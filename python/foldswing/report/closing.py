@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from foldswing.evaluation import Results
+from foldswing.evaluation import BlankResult, Results
+from foldswing.report.words import sentences
 from foldswing.sheet import Block, Bullets, Caution, Heading
 
 CAUTIONS = {
@@ -22,7 +23,7 @@ CAUTIONS = {
     ),
     "blank": (
         "Sheared edges cut: deburr before handling. Keep fingers clear of the brake's nose.",
-        "A bend figure from a table or formula is a guess until a strip of this metal has been bent on this brake.",
+        "A bend figure from a table or formula is a guess; each blank says whether a strip is worth cutting first.",
     ),
     "curved flange": (
         "Sheared edges and points between cuts hurt: deburr before handling, and keep your fingers off the former.",
@@ -40,7 +41,7 @@ SHORT_CAUTIONS = {
         "Gates pinch and drop: hold it up with a prop, fingers out. Strength of pins and stays is not proved here.",
     ),
     "flip panel": ("Plates and lamps on road vehicles are regulated: the local code comes first.",),
-    "blank": ("Sheared edges cut. A bend figure is a guess until a strip of this metal was bent on this brake.",),
+    "blank": ("Sheared edges cut: deburr before handling. Keep fingers clear of the brake's nose.",),
     "curved flange": ("Sheared edges cut. Stretch or shrink an offcut first: metals tear and pucker without warning.",),
     "developed": ("Sheet edges cut, and rolls draw fingers in. Try the pattern in card first.",),
     "crown": ("A bonded skin that holds people or a vehicle together is for somebody licensed to design it.",),
@@ -54,8 +55,8 @@ _CARD = (
     "Hang it bare, on packers. Measure shut and at every stop; correct.",
     "Take apart, mask the bores, paint, refit.",
 )
+_STRIP = "Put its sizes in the job file; print again"
 _BENDS = (
-    "Bend a test strip; put its sizes in the job file; print again.",
     "Cut the blank, leave the last edge long, mark all lines from one edge in pencil.",
     "Notch and drill reliefs, bend in the order numbered, check, trim the long edge.",
 )
@@ -76,6 +77,8 @@ _CROWNS = (
     "Dry fit, look for light under the gauge, then bond by the adhesive maker's sheet.",
 )
 
+_SPRINGBACK = "springback and over-bend"
+_BRAKE = "whether a brake can make the bends in some order"
 NOT_CHECKED = {
     "gate": (
         "whether stays, pins, bushes and fixings are strong enough, and whether it sags under load",
@@ -86,11 +89,7 @@ NOT_CHECKED = {
         "catch, stay and spring",
         "racking and side play",
     ),
-    "blank": (
-        "springback and over-bend",
-        "whether this brake can make the bends in some order",
-        "cracking along the grain",
-    ),
+    "blank": (_SPRINGBACK, _BRAKE, "cracking along the grain"),
     "curved flange": (
         "springback and over-bend",
         "metal drawn in from the base, which makes the flange shallower and the strain less",
@@ -111,10 +110,28 @@ def _kinds(results: Results) -> list[str]:
     return [kind for kind, parts in kinds.items() if parts]
 
 
-def order_of_work(kinds: Iterable[str]) -> tuple[str, ...]:
-    """Return the steps for parts of these kinds, in order."""
+def not_checked(kind: str, blanks: Iterable[BlankResult] = ()) -> tuple[str, ...]:
+    """Return what was not checked of a kind of part; of blanks, what was checked of every one of them is left out."""
+    blanks = list(blanks)
+    made = [b.checks.bends if b.checks is not None else () for b in blanks]
+    bends = [one for each in made for one in each]
+    ordered = [b.order is not None and b.order.found is not None for b in blanks]
+    checked = {
+        _SPRINGBACK: all(made) and all(b.over_bend is not None for b in bends),
+        _BRAKE: all(ordered),
+    }
+    known = {what for what, done in checked.items() if done} if blanks and kind == "blank" else set()
+    return tuple(what for what in NOT_CHECKED[kind] if what not in known)
+
+
+def order_of_work(kinds: Iterable[str], blanks: Iterable[BlankResult] = ()) -> tuple[str, ...]:
+    """Return the steps for parts of these kinds, in order; of blanks, what is to be done about a test strip first."""
     kinds = set(kinds)
-    steps: list[str] = []
+    steps = [
+        sentences(f"Test strip: {about.test_strip}", _STRIP if about.worth_a_strip else "")
+        for about in (b.bending for b in blanks)
+        if about is not None
+    ]
     if "blank" in kinds:
         steps += _BENDS
     if "curved flange" in kinds:
@@ -146,7 +163,7 @@ def closing(results: Results) -> list[Block]:
         Heading("Checked"),
         Bullets(tuple(c for c in checked if c)),
         Heading("Not checked"),
-        Bullets(tuple(f"{kind}: {what}" for kind in kinds for what in NOT_CHECKED[kind])),
+        Bullets(tuple(f"{kind}: {what}" for kind in kinds for what in not_checked(kind, results.blanks))),
         Heading("Cautions"),
         *(Caution(text) for kind in kinds for text in CAUTIONS[kind]),
         Caution("This sheet is geometry only. Local codes, and licensed practice where they ask for it, come first."),

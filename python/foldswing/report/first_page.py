@@ -19,7 +19,7 @@ from foldswing.evaluation import (
 from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
-from foldswing.report.closing import NOT_CHECKED, SHORT_CAUTIONS, order_of_work
+from foldswing.report.closing import SHORT_CAUTIONS, not_checked, order_of_work
 from foldswing.report.curved_flanges import cut_rows as flange_cuts
 from foldswing.report.curved_flanges import lines_table, strain_rows
 from foldswing.report.openings import cut_rows
@@ -161,7 +161,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
         banner(done, f"{done.name}, blank"),
         *shown,
         *joints,
-        *_foot("blank", ("blank",)),
+        *_foot("blank", ("blank",), (done,)),
     ]
 
 
@@ -244,14 +244,14 @@ def _tightest(rows: Sequence[Approach]) -> list[Block]:
     return [tightest(sorted(rows, key=stands)[:_ROWS], "Tightest places, worst first")]
 
 
-def _foot(kind: str, kinds: Sequence[str]) -> list[Block]:
+def _foot(kind: str, kinds: Sequence[str], blanks: Sequence[BlankResult] = ()) -> list[Block]:
     """Return order of work, what was not checked, and the cautions in short."""
     return [
         Columns(
-            (Heading("Order of work", 2), Bullets(order_of_work(kinds), ordered=True)),
+            (Heading("Order of work", 2), Bullets(order_of_work(kinds, blanks), ordered=True)),
             (
                 Heading("Not checked", 2),
-                Paragraph(sentences(*NOT_CHECKED[kind])),
+                Paragraph(sentences(*not_checked(kind, blanks))),
                 *(Caution(text) for text in SHORT_CAUTIONS[kind]),
             ),
             share=0.52,
