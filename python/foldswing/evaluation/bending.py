@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
 from foldswing import _core, bend
@@ -15,7 +16,7 @@ _WORTH = "A test strip is worth cutting"
 MATTERS = 1.0  # mm; a blank out by more is seen: a shop's own tolerance for a panel (common practice, no source)
 
 
-_EDGES: tuple[Literal["left", "bottom"], ...] = ("left", "bottom")
+_Edge = Literal["left", "bottom"]
 
 
 @value
@@ -73,30 +74,47 @@ class Bending:
 
 
 def with_bending(done: Any, wanted: Any, job: Job) -> Any:
-    """Return the result of a blank with how sure it is; other results as they are.
-
-    Whether a test strip is worth cutting is decided here alone: where it is, a finding says so, and what the sheet says
-    of strips is `bending`.
-    """
+    """Return the result of a blank with how sure it is; other results as they are."""
     if not isinstance(wanted, (Pan, BentPart, Tray, Section)):
         return done
-    sheet = job.material_named(wanted.material)
-    spreads = tuple(s for edge in _EDGES if (s := _spread(done, sheet, edge)) is not None)
+    sizes: dict[_Edge, float] = {"left": done.length, "bottom": done.width}
+    ways: dict[_Edge, tuple[float, Sequence[Any]]] = {
+        edge: (size, [b for b in done.bends if b.edge == edge]) for edge, size in sizes.items()
+    }
+    bending, findings = how_sure(ways, job.material_named(wanted.material))
+    return dataclasses.replace(done, bending=bending, findings=(*findings, *done.findings))
+
+
+def how_sure(
+    ways: Mapping[_Edge, tuple[float, Sequence[Any]]], sheet: Material
+) -> tuple[Bending | None, tuple[Finding, ...]]:
+    """Return how sure a blank is, None without bends, and a finding where a test strip is worth cutting.
+
+    Whether it is worth cutting is decided here alone: finding, blank page and first page all say what this does.
+
+    Parameters
+    ----------
+    ways : mapping of edge to (size, bends)
+        The blank's size across the drawing and up it, mm, and the bends that it runs over: each with its angle, radius
+        and allowance.
+    sheet : Material
+        The sheet, and what is known of its bends.
+    """
+    spreads = tuple(_spread(size, bends, sheet, edge) for edge, (size, bends) in ways.items() if _turned(bends))
     if not spreads:
-        return done
+        return None, ()
     said, doubt, cure = _strip_words(spreads, sheet)
-    findings = done.findings
-    if cure:
-        strip = Finding(_WORTH, doubt, "the blank comes out long or short by as much", cure, stops_work=False)
-        findings = (strip, *findings)
-    return dataclasses.replace(done, bending=Bending(spreads, said, bool(cure)), findings=findings)
+    feel = "the blank comes out long or short by as much"
+    findings = (Finding(_WORTH, doubt, feel, cure, stops_work=False),) if cure else ()
+    return Bending(spreads, said, bool(cure)), findings
 
 
-def _spread(done: Any, sheet: Material, edge: Literal["left", "bottom"]) -> BlankSpread | None:
-    bends = [b for b in done.bends if b.edge == edge and b.angle_deg > 0.0]
-    if not bends:
-        return None
-    size = done.length if edge == "left" else done.width
+def _turned(bends: Sequence[Any]) -> list[Any]:
+    return [b for b in bends if b.angle_deg > 0.0]
+
+
+def _spread(size: float, bends: Sequence[Any], sheet: Material, edge: _Edge) -> BlankSpread:
+    bends = _turned(bends)
     said = [bend.spread(b.angle_deg, b.radius, sheet.thickness) for b in bends]
     names = [r.rule for r in said[0].bends]
     totals: dict[str, float] = {}

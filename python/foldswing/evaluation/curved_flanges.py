@@ -13,6 +13,7 @@ from foldswing._values import value
 from foldswing.drawing import Circle
 from foldswing.evaluation import bend_checks
 from foldswing.evaluation.bend_checks import BendAsked
+from foldswing.evaluation.bending import Bending, how_sure
 from foldswing.evaluation.blanks import at_any_angle, basis_of
 from foldswing.evaluation.findings import Finding, Verdict, verdict
 from foldswing.job import CurvedFlange, Job, Material
@@ -83,6 +84,8 @@ class CurvedFlangeResult:
         What the pattern takes of a sheet, left to right and up.
     folded : tuple of Path
         Outside and inside face of the section, the base lying at the left.
+    bending : Bending or None
+        What is known of its bend before it is cut, of the section folded straight.
     """
 
     name: str
@@ -112,6 +115,7 @@ class CurvedFlangeResult:
     roots: np.ndarray
     sheet: tuple[float, float]
     folded: tuple[Path, ...]
+    bending: Bending | None
 
 
 def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult:
@@ -134,7 +138,7 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
         When the flange cannot lie on a blank; the message names the size to change.
     """
     material = job.material_named(wanted.material)
-    basis, said, findings = basis_of(material)
+    basis, said = basis_of(material)
     if wanted.bend_angle != 90.0:
         basis = at_any_angle(basis, material)
     curve = _curve(wanted)
@@ -164,7 +168,8 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
     boxes = np.array([drafting.bounds(path) for path in (*cut, bend_start)])
     low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
     slits, roots = _cuts(made, curve.angle_deg)
-    findings += _findings(wanted, made, takes, takes_from, curve.length)
+    bending, unsure = how_sure({"bottom": (section.developed_length, section.bend_lines)}, material)
+    findings = [*unsure, *_findings(wanted, made, takes, takes_from, curve.length)]
     # A curved line goes into no brake: of its checks the least radius stands.
     bare = dataclasses.replace(material, v_opening=None, least_flange=None, tool_angle=None)
     asked = BendAsked("the bend", wanted.bend_angle, material.inside_radius, wanted.depth, curve.length, None)
@@ -198,6 +203,7 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
         roots,
         (float(high[0] - low[0]), float(high[1] - low[1])),
         (section.folded.outside, section.folded.inside),
+        bending,
     )
 
 

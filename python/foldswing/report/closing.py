@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from foldswing.evaluation import BlankResult, Results
 from foldswing.report.words import sentences
@@ -110,9 +111,9 @@ def _kinds(results: Results) -> list[str]:
     return [kind for kind, parts in kinds.items() if parts]
 
 
-def not_checked(kind: str, blanks: Iterable[BlankResult] = ()) -> tuple[str, ...]:
+def not_checked(kind: str, parts: Iterable[Any] = ()) -> tuple[str, ...]:
     """Return what was not checked of a kind of part; of blanks, what was checked of every one of them is left out."""
-    blanks = list(blanks)
+    blanks = [part for part in parts if isinstance(part, BlankResult)]
     made = [b.checks.bends if b.checks is not None else () for b in blanks]
     bends = [one for each in made for one in each]
     ordered = [b.order is not None and b.order.found is not None for b in blanks]
@@ -124,12 +125,12 @@ def not_checked(kind: str, blanks: Iterable[BlankResult] = ()) -> tuple[str, ...
     return tuple(what for what in NOT_CHECKED[kind] if what not in known)
 
 
-def order_of_work(kinds: Iterable[str], blanks: Iterable[BlankResult] = ()) -> tuple[str, ...]:
-    """Return the steps for parts of these kinds, in order; of blanks, what is to be done about a test strip first."""
+def order_of_work(kinds: Iterable[str], parts: Iterable[Any] = ()) -> tuple[str, ...]:
+    """Return the steps for parts of these kinds, in order; of parts that are bent, what of a test strip first."""
     kinds = set(kinds)
     steps = [
         sentences(f"Test strip: {about.test_strip}", _STRIP if about.worth_a_strip else "")
-        for about in (b.bending for b in blanks)
+        for about in (part.bending for part in parts)
         if about is not None
     ]
     if "blank" in kinds:

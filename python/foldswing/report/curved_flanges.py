@@ -19,6 +19,7 @@ def curved_flange_blocks(done: CurvedFlangeResult, job: Job, words: Words) -> li
         ("Flange", f"{words.size(done.depth)} deep, turned through {done.angle_deg:.1f}\N{DEGREE SIGN}"),
         ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         ("Bend figure", done.basis),
+        *((("Test strip", done.bending.test_strip),) if done.bending is not None else ()),
         *strain_rows(done),
         *((("Figures of the metal", "; ".join(done.sources)),) if done.sources else ()),
         ("Worked out", "the metal moving along the edge alone, nothing drawn in from the base; derived, no source"),

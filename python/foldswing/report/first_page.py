@@ -183,7 +183,7 @@ def curved_flange_page(done: CurvedFlangeResult, job: Job, words: Words) -> list
         cut,
         lines_table(done, words),
         *flange_cuts(done, words),
-        *_foot("curved flange", ("curved flange",)),
+        *_foot("curved flange", ("curved flange",), (done,)),
     ]
 
 
@@ -244,14 +244,14 @@ def _tightest(rows: Sequence[Approach]) -> list[Block]:
     return [tightest(sorted(rows, key=stands)[:_ROWS], "Tightest places, worst first")]
 
 
-def _foot(kind: str, kinds: Sequence[str], blanks: Sequence[BlankResult] = ()) -> list[Block]:
+def _foot(kind: str, kinds: Sequence[str], parts: Sequence[Any] = ()) -> list[Block]:
     """Return order of work, what was not checked, and the cautions in short."""
     return [
         Columns(
-            (Heading("Order of work", 2), Bullets(order_of_work(kinds, blanks), ordered=True)),
+            (Heading("Order of work", 2), Bullets(order_of_work(kinds, parts), ordered=True)),
             (
                 Heading("Not checked", 2),
-                Paragraph(sentences(*not_checked(kind, blanks))),
+                Paragraph(sentences(*not_checked(kind, parts))),
                 *(Caution(text) for text in SHORT_CAUTIONS[kind]),
             ),
             share=0.52,
