@@ -57,7 +57,7 @@ def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision
             ]
         lines = [f"{i + 1}: {step.name}, face {step.face}"]
         if moves := step.moves:
-            lines.append(f"first {' and '.join(moves)}")
+            lines.append(f"before it: {', '.join(moves)}")
         for down, words in zip((1.5, 3.2), lines, strict=False):
             size = min(letters, letters * 0.98 * cell / max(_lettering.width(words, letters, bold=True), 1e-9))
             at = shift + np.array([0.0, -half - down * letters])

@@ -163,7 +163,7 @@ def test_a_tray_has_an_order_with_the_names_of_its_sheet_and_says_that_tabs_are_
         assert said in page
     drawn = {e.text for e in pictures.bend_steps(shelf, made).entities if hasattr(e, "text")}
     assert "1: left return, face up" in drawn
-    assert "first quarter turn" in drawn
+    assert "before it: quarter turn" in drawn
     plain = evaluation.evaluate_tray(dataclasses.replace(made.tray[0], tabs_on=None, tab_width=None), made)
     assert plain.order is not None
     assert plain.order.left_out == ()
@@ -265,8 +265,7 @@ def test_no_order_is_shown_where_the_closed_edge_is_in_the_way_or_nothing_can_be
     assert hindered is not None
     assert hindered.found is None
     (said,) = hindered.left_out
-    assert said.startswith("No order is shown. The hem at the start is closed first")
-    assert "For bend 1 then: " in said
+    assert said.startswith("No order is shown: with the hem at the start closed first, bend 1 cannot be made: ")
     assert "start hem" in said or "the closed edge" in said
     seam = edged("65, 50", 'start_edge = { kind = "single lock seam", width = 9 }', "up", LEAF).order
     assert seam is not None
@@ -277,6 +276,7 @@ def test_no_order_is_shown_where_the_closed_edge_is_in_the_way_or_nothing_can_be
     assert never.found is not None
     assert never.found.status == "none"
     assert never.found.blocking == (0,)
+    assert "with the left end behind, only 1.3 mm of straight metal to hold" in never.found.explanation
     assert "left plain" in never.left_out[0]
 
 
@@ -399,6 +399,8 @@ def test_a_brake_gives_its_limits_to_materials_that_say_nothing() -> None:
     kept = evaluation.evaluate_bent_part(made.bent_part[0], made).checks
     assert kept is not None
     assert (kept.opening, kept.opening_from) == (16.0, "material")
+    page = html.unescape(to_html(report.job_sheet(made, evaluation.evaluate(made))))
+    assert "The order is for the brake's V of 10.0 mm; the checks above take the 16.0 mm" in page
     assert not any(c.outcome == "fails" for b in kept.bends for c in b.checks)
 
 

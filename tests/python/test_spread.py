@@ -12,6 +12,7 @@ import jsonschema
 import numpy as np
 import pytest
 from foldswing import InvalidInput, arc, evaluation, job, output, report, sheet
+from foldswing.evaluation import spread
 from foldswing.job import files
 from foldswing.job.readings import far_apart, moved, odd_one
 from hypothesis import given
@@ -175,6 +176,16 @@ def test_a_blank_follows_its_sheet_and_its_pan() -> None:
     assert uncertain(sheet_too, "tail plate pan", "length of the blank") == pytest.approx(
         abs(pan.length - nominal.length), rel=0.1
     )
+
+
+def test_no_bend_order_is_looked_for_while_sizes_are_moved(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = swap(
+        ("\ndepth = 14\n", "\ndepth = [13.8, 14, 14.2]\n"), ("finger_height = 110", "finger_height = [109, 111]")
+    )
+    assert made.brake_tool
+    monkeypatch.setattr("foldswing.bend_order.search", lambda *_, **__: pytest.fail("an order was looked for"))
+    rows = [r for r in spread.uncertain(made) if (r.part, r.what) == ("tail plate pan", "length of the blank")]
+    assert [r.plus_minus for r in rows] == [pytest.approx(0.4, abs=1e-9)]
 
 
 def test_simulated_readings_agree_with_what_is_said(size: Any, show: Any) -> None:

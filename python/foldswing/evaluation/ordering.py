@@ -119,9 +119,18 @@ def section_order(plain: blank.Profile, made: Finished, job: Job) -> BrakeOrder 
             return None, (why,)
         if folded:
             return _with_closed_edges(plain, made, names, brake, side)
-        return bend_order.search(plain, brake, gauge=side, names=names), ()
+        return _ends_told(bend_order.search(plain, brake, gauge=side, names=names)), ()
 
     return _first_that_can(job, attempt, lambda step: _ALONG[step.at_gauge])
+
+
+def _ends_told(found: bend_order.Order) -> bend_order.Order:
+    """Return an order of a section with its ends called as on the sheet, where the blank's start lies at the left."""
+    return dataclasses.replace(found, explanation=_end_names(found.explanation))
+
+
+def _end_names(words: str) -> str:
+    return re.sub(r"\bthe (start|end) behind\b", lambda said: f"the {_ALONG[said[1]]} behind", words)
 
 
 _EDGES = {"hem": "hem", "wire": "wired edge"}
@@ -134,22 +143,24 @@ def _with_closed_edges(
     ends = dict.fromkeys((kind, name.split()[0]) for name, kind in made.names if kind != "bend")
     edges = listed([f"{_EDGES[kind]} at the {end}" for kind, end in ends], "and")
     one = len(ends) == 1
-    closed = (
-        f"The {edges} {'is' if one else 'are'} closed first, while the blank is flat: that is not in this order, and "
-        "the pictures leave it out"
-    )
     hindered = ""
     for swapped in (False, True):  # of two ends that serve alike the search takes the first: the other may be free
         part = _end_for_end(plain) if swapped else plain
         found = bend_order.search(part, brake, gauge=side, names=names[::-1] if swapped else names)
         found = _in_the_blank(found, made.ahead, len(names), swapped=swapped)
         if found.status == "none":
-            return found, (f"That is so with the {edges} left plain; closed, there is more in the way",)
+            return _ends_told(found), (f"That is so with the {edges} left plain; closed, there is more in the way",)
         why = _in_the_way(found, made, brake, side)
         if not why:
-            return found, (f"{closed}. Every bend was looked at with {'it' if one else 'them'} closed",)
+            return found, (
+                f"The {edges} {'is' if one else 'are'} closed first, while the blank is flat: that is not in this "
+                f"order, and the pictures leave it out. Every bend was looked at with {'it' if one else 'them'} closed",
+            )
         hindered = hindered or why
-    return None, (f"No order is shown. {closed}. {hindered}. Whether another order goes was not looked at",)
+    return None, (
+        f"No order is shown: with the {edges} closed first, {hindered}. Whether another order goes, or one with the "
+        "edge closed later, was not looked at",
+    )
 
 
 def _end_for_end(profile: blank.Profile) -> blank.Profile:
@@ -182,7 +193,7 @@ def _in_the_way(found: bend_order.Order, made: Finished, brake: bend_order.Brake
         at: Literal["start", "end"] = "start" if step.at_gauge == "start" else "end"
         why = bend_order.obstacle(made.profile, brake, done, step.bend, at_gauge=at, gauge=side)
         if why:
-            return f"For {step.name} then: {_by_name(why, made)}"
+            return f"{step.name} cannot be made: {_by_name(why, made)}"
         done.append(step.bend)
     return ""
 
@@ -195,7 +206,7 @@ def _by_name(words: str, made: Finished) -> str:
         return f"flat {own}" if 1 <= own <= made.own else "the closed edge"
 
     words = re.sub(r"\bbend (\d+)", lambda found: made.names[int(found[1]) - 1][0], words)
-    return re.sub(r"\bflat (\d+)", flat, words)
+    return _end_names(re.sub(r"\bflat (\d+)", flat, words))
 
 
 def tray_order(

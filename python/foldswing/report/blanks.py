@@ -6,6 +6,7 @@ import numpy as np
 
 from foldswing import pictures
 from foldswing.evaluation import Bending, BlankResult, BrakeOrder, CutSheet
+from foldswing.evaluation.ordering import brake_used
 from foldswing.job import Job
 from foldswing.job.keys import listed
 from foldswing.report.words import VERDICTS, Words, sentences, warnings
@@ -184,6 +185,19 @@ def _checked(order: BrakeOrder) -> str:
     return _CHECKED.format(invented=f"the real {plural} of this brake's {tools} ({stand}), ")
 
 
+def _two_openings(done: BlankResult, order: BrakeOrder, job: Job) -> tuple[str, ...]:
+    """Return what is to be said where the sheet's V is another than the brake's; else nothing."""
+    tool = brake_used(order, job)
+    if tool is None or tool.v_opening is None or done.checks is None or done.checks.opening_from != "material":
+        return ()
+    if tool.v_opening == done.checks.opening:
+        return ()
+    return (
+        f"The order is for the brake's V of {tool.v_opening:.1f} mm; the checks above take the "
+        f"{done.checks.opening:.1f} mm given with the material: say the same of both",
+    )
+
+
 def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     """Return the bend sheet of a blank: in which order it is bent, on which brake; nothing where no brake is named.
 
@@ -202,7 +216,7 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     blocks: list[Block] = [
         Heading(f"Bend order on the {order.brake}", 2),
         *([] if order.found is None else [Paragraph(order.found.explanation)]),
-        *(Paragraph(sentences(text)) for text in order.left_out),
+        *(Paragraph(sentences(text)) for text in (*order.left_out, *_two_openings(done, order, job))),
     ]
     if order.found is not None and order.found.steps:
         lines = {b.name: b for b in done.bends}
