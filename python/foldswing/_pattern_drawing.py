@@ -16,6 +16,7 @@ from foldswing.drawing import Drawing, Entity, Text, line, polyline
 
 _FROM_OUTSIDE = "outer face up: roll and fold away from you"
 _LAYERS = {"roll": "roll", "tangent": "tangent"}
+_TWIST = 0.05  # degrees; less prints as none
 _SHARE = 0.3  # of a line, from its bottom: where its label stands
 
 
@@ -106,7 +107,8 @@ def line_words(each: PatternLine) -> str:
     if each.kind == "fold":
         way = "away" if each.angle_deg > 0.0 else "toward you"
         return f"{each.label}: fold {abs(each.angle_deg):.1f}\N{DEGREE SIGN} {way}"
-    return f"{each.label}: twist {abs(each.twist_deg):.1f}\N{DEGREE SIGN}" if each.twist_deg else each.label
+    twist = abs(each.twist_deg)
+    return f"{each.label}: twist {twist:.1f}\N{DEGREE SIGN}" if twist >= _TWIST else each.label
 
 
 def _layer(each: PatternLine) -> str:

@@ -4,12 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from foldswing import development
+import numpy as np
+
+from foldswing import arc, development
+from foldswing._core import drafting
+from foldswing._core.plane import Path
 from foldswing._values import value
 from foldswing.development import Pattern
 from foldswing.evaluation.findings import Finding, Verdict, verdict
 from foldswing.job import Developed, Job
+from foldswing.job.developed import STRIP
 
+_LINES = 12  # roll lines for a full turn
+_STRIP_LINES = 29  # along a strip
+_SEEN = 0.5  # mm; what a scriber line and a pair of snips leave
+_TWIST = 1.0  # degrees in one line; less is worked in without noticing (common practice, no source)
+_SHAPED = 10.0  # degrees; past it the part is a shaped panel and no strip (common practice, no source)
+_SWEEP = 1.0  # degrees of an arc between its places: a curve laid through them leaves it by under 1e-8 of its radius
 _SAGITTA = 0.05  # mm; a tenth of what a scriber line and a pair of snips leave
 
 
@@ -59,13 +70,14 @@ def evaluate_developed(wanted: Developed, job: Job) -> DevelopedResult:
     """
     material = job.material_named(wanted.material)
     shared: dict[str, Any] = {
-        "measured": wanted.sizes_are,
+        "measured": wanted.sizes_are or "outside",
         "sagitta": _SAGITTA,
-        "lines": wanted.roll_lines,
+        "lines": wanted.roll_lines or _LINES,
         "thickness": material.thickness,
     }
     made = _PATTERNS[wanted.kind](wanted, shared)
-    findings = [f for each in made for f in _findings(each)]
+    find = _strip_findings if wanted.kind == STRIP else _findings
+    findings = [f for each in made for f in find(each)]
     return DevelopedResult(
         wanted.name,
         verdict(findings),
@@ -74,7 +86,7 @@ def evaluate_developed(wanted: Developed, job: Job) -> DevelopedResult:
         material.metal,
         material.thickness,
         wanted.kind,
-        wanted.sizes_are,
+        "middle" if wanted.kind == STRIP else shared["measured"],
         made,
     )
 
@@ -102,6 +114,25 @@ def _findings(each: DevelopedPattern) -> list[Finding]:
             stops_work=False,
         )
     ]
+
+
+def _strip_findings(each: DevelopedPattern) -> list[Finding]:
+    pattern = each.pattern
+    out = _findings(each) if pattern.surface_error > _SEEN else []
+    worst = max(pattern.lines, key=lambda line: abs(line.twist_deg))
+    twist = abs(worst.twist_deg)
+    if twist > _TWIST:
+        out.append(
+            Finding(
+                "The strip does not lie in single curves: it twists",
+                f"up to {twist:.1f}\N{DEGREE SIGN} from one edge to the other, at line {worst.label}",
+                "the sheet fights the form, its edges stand wavy or it pops like an oil can",
+                "change one edge towards the other's shape, make it of narrower strips, or work the twist in with the "
+                "wheel",
+                stops_work=twist > _SHAPED,
+            )
+        )
+    return out
 
 
 def _one(name: str, pattern: Pattern, count: int = 1) -> tuple[DevelopedPattern, ...]:
@@ -194,6 +225,33 @@ def _gores(wanted: Developed, shared: dict[str, Any]) -> tuple[DevelopedPattern,
     return _one("gore", made, wanted.gores)
 
 
+def _edge(wanted: Developed, end: str) -> np.ndarray:
+    """Return places along an edge of a strip from its left end: right, back and up, its chord's middle the origin."""
+    chord, rise, bows, outs, ups = (
+        getattr(wanted, f"{end}_{size}") for size in ("chord", "rise", "bows", "outs", "ups")
+    )
+    if rise is not None:
+        swept = float(arc.angle(chord, rise))
+        level = Path([(-0.5 * chord, 0.0), (0.5 * chord, 0.0)], [-swept if bows == "in" else swept])
+        points = drafting.split(level, _SWEEP).points
+        return np.column_stack([points, np.zeros(len(points))])
+    places = len(outs) or len(ups) or 2
+    none = np.zeros(places)
+    across = np.linspace(-0.5 * chord, 0.5 * chord, places)
+    return np.column_stack([across, -np.array(outs) if outs else none, np.array(ups) if ups else none])
+
+
+def _strip(wanted: Developed, shared: dict[str, Any]) -> tuple[DevelopedPattern, ...]:
+    aside = -(wanted.sideways or 0.0) if wanted.sideways_to == "left" else wanted.sideways or 0.0
+    top = _edge(wanted, "top") + np.array(
+        [aside, (wanted.set_back or 0.0) - (wanted.set_out or 0.0), wanted.height or 0.0]
+    )
+    made = development.ruled_strip(
+        _edge(wanted, "bottom"), top, rulings=(wanted.roll_lines or _STRIP_LINES) + 1, thickness=shared["thickness"]
+    )
+    return _one("strip", made)
+
+
 _PATTERNS: dict[str, Any] = {
     "pipe": _pipe,
     "elbow": _elbow,
@@ -202,4 +260,5 @@ _PATTERNS: dict[str, Any] = {
     "oblique cone": _oblique,
     "transition": _transition,
     "gored sphere": _gores,
+    STRIP: _strip,
 }
