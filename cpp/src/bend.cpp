@@ -1,5 +1,7 @@
+#include <cmath>
 #include <foldswing/bend.hpp>
 #include <limits>
+#include <numbers>
 
 #include "check.hpp"
 #include "degrees.hpp"
@@ -123,7 +125,7 @@ double k_factor_din6935(double radius, double thickness) {
     require_section(radius, thickness);
     const double ratio = radius / thickness;
     if (ratio > 5.0) return 0.5;
-    const double k = 0.5 * (0.65 + 0.5 * std::log10(ratio));
+    const double k = 0.5 * (0.65 + 0.5 * (std::numbers::log10e * std::log(ratio)));  // log10 takes twice as long
     detail::require(k >= 0.0, "radius", radius,
                     "at least 0.0502 of the thickness for DIN 6935 (its formula turns negative)");
     return k;
