@@ -25,6 +25,8 @@ constexpr const char* kDin = "DIN 6935 (1975-10) as printed in a German trade ta
 constexpr const char* kHandbook =
     "Machinery's Handbook, 31st edition, eq. 32-34, meant for simple tools and bench work; read";
 constexpr const char* kEncyclopedia = "generic table for air bending in an encyclopedia article; read in a mirror";
+constexpr const char* kPressedHome =
+    "generic table for bottoming and coining in an encyclopedia article; from memory, check before relying on it";
 
 // Obtuse openings over 165 degrees (turned through less than 15) have no allowance of their own in the standard.
 constexpr std::array<RuleFacts, kRules.size()> kFacts{{
@@ -55,6 +57,18 @@ constexpr std::array<RuleFacts, kRules.size()> kFacts{{
     {"air_bend_medium", "K = 0.38 to R = T, 0.43 to 3T, 0.50 beyond: medium metal", kEncyclopedia, 0.0, 180.0, 0.0,
      kInf},
     {"air_bend_hard", "K = 0.40 to R = T, 0.45 to 3T, 0.50 beyond: hard metal", kEncyclopedia, 0.0, 180.0, 0.0, kInf},
+    {"bottoming_soft", "K = 0.42 to R = T, 0.46 to 3T, 0.50 beyond: soft metal", kPressedHome, 0.0, 180.0, 0.0, kInf,
+     true},
+    {"bottoming_medium", "K = 0.44 to R = T, 0.47 to 3T, 0.50 beyond: medium metal", kPressedHome, 0.0, 180.0, 0.0,
+     kInf, true},
+    {"bottoming_hard", "K = 0.46 to R = T, 0.48 to 3T, 0.50 beyond: hard metal", kPressedHome, 0.0, 180.0, 0.0, kInf,
+     true},
+    {"coining_soft", "K = 0.38 to R = T, 0.44 to 3T, 0.50 beyond: soft metal", kPressedHome, 0.0, 180.0, 0.0, kInf,
+     true},
+    {"coining_medium", "K = 0.41 to R = T, 0.46 to 3T, 0.50 beyond: medium metal", kPressedHome, 0.0, 180.0, 0.0, kInf,
+     true},
+    {"coining_hard", "K = 0.44 to R = T, 0.47 to 3T, 0.50 beyond: hard metal", kPressedHome, 0.0, 180.0, 0.0, kInf,
+     true},
 }};
 
 void require_section(double radius, double thickness) {
@@ -99,9 +113,36 @@ constexpr std::optional<Line> line(Rule rule) {
     }
 }
 
-double stepped(double ratio, double to_one, double to_three) {
-    if (ratio <= 1.0) return to_one;
-    return ratio <= 3.0 ? to_three : 0.5;
+/// A rule that jumps at R = T and at R = 3T, to 0.5 there.
+struct Steps {
+    double to_one = 0.5;
+    double to_three = 0.5;
+    [[nodiscard]] double at(double ratio) const { return ratio <= 1.0 ? to_one : ratio <= 3.0 ? to_three : 0.5; }
+};
+
+constexpr std::optional<Steps> steps(Rule rule) {
+    switch (rule) {
+        case Rule::air_bend_soft:
+            return Steps{0.33, 0.40};
+        case Rule::air_bend_medium:
+            return Steps{0.38, 0.43};
+        case Rule::air_bend_hard:
+            return Steps{0.40, 0.45};
+        case Rule::bottoming_soft:
+            return Steps{0.42, 0.46};
+        case Rule::bottoming_medium:
+            return Steps{0.44, 0.47};
+        case Rule::bottoming_hard:
+            return Steps{0.46, 0.48};
+        case Rule::coining_soft:
+            return Steps{0.38, 0.44};
+        case Rule::coining_medium:
+            return Steps{0.41, 0.46};
+        case Rule::coining_hard:
+            return Steps{0.44, 0.47};
+        default:
+            return std::nullopt;
+    }
 }
 
 /// May leave the metal where the rule is a line; at least kDinLeast for the rules of DIN 6935.
@@ -113,13 +154,8 @@ double raw(Rule rule, double ratio) {
             return 0.05 * std::round(20.0 * k_factor_din6935(ratio, 1.0));
         case Rule::two_step:
             return ratio < kTwoStepAt ? 0.33 : 0.5;
-        case Rule::air_bend_soft:
-            return stepped(ratio, 0.33, 0.40);
-        case Rule::air_bend_medium:
-            return stepped(ratio, 0.38, 0.43);
-        case Rule::air_bend_hard:
-            return stepped(ratio, 0.40, 0.45);
         default:
+            if (const auto stair = steps(rule)) return stair->at(ratio);
             return line(rule)->at(ratio);
     }
 }
@@ -127,16 +163,8 @@ double raw(Rule rule, double ratio) {
 bool near(double ratio, double at) { return std::abs(ratio - at) <= kNearJump * at; }
 
 bool near_a_jump(Rule rule, double ratio) {
-    switch (rule) {
-        case Rule::two_step:
-            return near(ratio, kTwoStepAt);
-        case Rule::air_bend_soft:
-        case Rule::air_bend_medium:
-        case Rule::air_bend_hard:
-            return near(ratio, 1.0) || near(ratio, 3.0);
-        default:
-            return false;
-    }
+    if (rule == Rule::two_step) return near(ratio, kTwoStepAt);
+    return steps(rule).has_value() && (near(ratio, 1.0) || near(ratio, 3.0));
 }
 
 /// One value for all bends, or one for each.
@@ -298,6 +326,7 @@ Spread spread(double angle_deg, double radius, double thickness) {
     out.shortest = kInf;
     out.longest = -kInf;
     for (const Rule rule : kRules) {
+        if (facts(rule).pressed_home) continue;
         RuleBend b{rule, range(rule, angle_deg, radius, thickness), kNaN, kNaN, kNaN};
         if (b.range == Range::radius_below) {  // only the rules of DIN 6935 have such an end: no figure there
             out.bends.push_back(b);

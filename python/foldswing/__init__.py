@@ -3,8 +3,8 @@
 Lengths are mm, angles degrees (counter-clockwise positive), forces N, masses kg, moments N·m. Topics are modules and
 load on first use: plane, motion, hinge, clearance, tolerance, relief, seam, stay, folding_stay, fitting, adjustment,
 gate, flip_panel, opening, axis, station, crowned_edge, cure, virtual_shop, bend, bend_check, bend_order, cut_list,
-metals, blank, carry, tray, ready_section, edge_finish, curved_flange, arc, development, units, sweep, plot, drawing,
-template, sheet; job, evaluation, pictures, report and output carry a whole job.
+metals, general_tolerance, blank, carry, tray, ready_section, edge_finish, curved_flange, arc, development, units,
+sweep, plot, drawing, template, sheet; job, evaluation, pictures, report and output carry a whole job.
 """
 
 from __future__ import annotations
@@ -43,6 +43,7 @@ __all__ = [
     "flip_panel",
     "folding_stay",
     "gate",
+    "general_tolerance",
     "hinge",
     "job",
     "metals",

@@ -110,7 +110,8 @@ class RuleSpread:
     Attributes
     ----------
     bends : tuple of BendByRule
-        Every rule in print; NaN where a rule has no figure for so small a radius.
+        Every rule in print but those for metal pressed home in a die; NaN where a rule has no figure for so small a
+        radius.
     shortest, longest : float
         Least and greatest allowance of the rules that are for this bend, mm.
     spread : float
@@ -245,7 +246,8 @@ def k_factor(
         - 'aviation': (0.01743 R + 0.0078 T) for each degree.
         - 'two_step': 0.33 below R = 2T, 0.5 from there on; the allowance jumps by 0.17 a T there.
         - 'mid_plane': 0.5. 'trade_school', 'school_book': rules of thumb for 90 degrees alone.
-        - 'air_bend_soft', 'air_bend_medium', 'air_bend_hard': a generic table in three steps.
+        - 'air_bend_soft', 'air_bend_medium', 'air_bend_hard': a generic table in three steps. 'bottoming_soft' and so
+          on, 'coining_soft' and so on: the same table for metal pressed home in the die; from memory.
 
         `rules` tells formula, source and range of each.
     constant : number or array, optional

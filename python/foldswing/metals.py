@@ -6,14 +6,12 @@ temper. Strengths MPa, moduli GPa, densities kg/m3.
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterable, Sequence
 from functools import cache
-from importlib import resources
 from typing import Literal
 
-from foldswing import bend_check
+from foldswing import _tables, bend_check
 from foldswing._core import InvalidInput
 from foldswing._values import value
 
@@ -174,24 +172,11 @@ _FIELDS = {
 }
 
 
-def _table(name: str) -> list[dict[str, str]]:
-    text = (resources.files("foldswing") / "data" / f"{name}.csv").read_text(encoding="utf-8")
-    return list(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
-
-
-def _told(row: dict[str, str]) -> str:
-    return (
-        f"{row['source']}, {row['locator']} ({row['status']})"
-        if row["locator"]
-        else f"{row['source']} ({row['status']})"
-    )
-
-
 @cache
 def _radii() -> dict[str, tuple[RadiusTable, ...]]:
-    sources = {row["id"]: row for row in _table("radius_sources")}
+    sources = {row["id"]: row for row in _tables.table("radius_sources")}
     rows: dict[tuple[str, str], list[RadiusRow]] = {}
-    for row in _table("least_radius"):
+    for row in _tables.table("least_radius"):
         along = float(row["along_times_thickness"]) if row["along_times_thickness"] else None
         one = RadiusRow(
             float(row["up_to_mm"] or "inf"), float(row["radius_mm"] or 0), float(row["times_thickness"] or 0), along
@@ -209,10 +194,10 @@ def _radii() -> dict[str, tuple[RadiusTable, ...]]:
 def _all() -> dict[str, Metal]:
     radii = _radii()
     factors: dict[str, list[dict[str, str]]] = {}
-    for row in _table("springback_factor"):
+    for row in _tables.table("springback_factor"):
         factors.setdefault(row["metal"], []).append(row)
     known: dict[str, list[dict[str, str]]] = {}
-    for row in _table("metals"):
+    for row in _tables.table("metals"):
         known.setdefault(row["name"], []).append(row)
     out = {}
     for name in sorted({*known, *radii, *factors}):
@@ -222,9 +207,9 @@ def _all() -> dict[str, Metal]:
         }
         tables = radii.get(name, ()) + tuple(t for row in rows for t in radii.get(row["radius_table"], ()))
         bends = tuple((float(row["radius_over_thickness"]), float(row["factor"])) for row in factors.get(name, []))
-        told = [_told(row) for row in rows]
+        told = [_tables.told(row) for row in rows]
         told += [f"least radius: {t.source} ({t.status})" for t in tables]
-        told += [f"springback: {_told(factors[name][0])}"] if bends else []
+        told += [f"springback: {_tables.told(factors[name][0])}"] if bends else []
         out[name] = Metal(name, **figures, radii=tables, springback=bends, sources=tuple(told))
     return out
 
@@ -320,10 +305,10 @@ def mill_range(gauge: int, rolled: Literal["hot", "cold"]) -> MillRange | None:
     """
     if rolled not in {"hot", "cold"}:
         raise InvalidInput(f"rolled must be 'hot' or 'cold', got {str(rolled)[:40]!r}")
-    for row in _table("mill_range"):
+    for row in _tables.table("mill_range"):
         if row["gauge"] == str(gauge):
             nominal, least, most = (
                 _INCH * float(row[c]) for c in ("nominal_in", f"{rolled}_least_in", f"{rolled}_most_in")
             )
-            return MillRange(nominal, least, most, _told(row))
+            return MillRange(nominal, least, most, _tables.told(row))
     return None

@@ -73,7 +73,7 @@ void bends(fuzz::Bytes& in) {
     const bend::Rule rule = bend::kRules[in.below(bend::kRules.size())];
     fuzz::call([&] { (void)bend::k_factor_by_rule(rule, radius, thickness); });
     fuzz::call([&] { (void)bend::range(rule, angle, radius, thickness); });
-    fuzz::call([&] { fuzz::require(bend::spread(angle, radius, thickness).bends.size() == bend::kRules.size()); });
+    fuzz::call([&] { fuzz::require(!bend::spread(angle, radius, thickness).bends.empty()); });
     const double flat = in.number();
     const double leg = in.number();
     fuzz::call([&] { (void)bend::deduction_from_coupon(flat, leg, k); });

@@ -13,24 +13,31 @@
 namespace foldswing::bend {
 
 enum class Rule {
-    din6935,          ///< K = k/2, k = 0.65 + 0.5 log10(R/T) to R/T = 5, then 1
-    din6935_tenths,   ///< the same k read from the diagram of a tables book: to the nearest tenth
-    handbook_soft,    ///< 0.55 T + 1.57 R at 90 degrees: soft brass, soft copper
-    handbook_medium,  ///< 0.64 T + 1.57 R: half-hard copper and brass, soft steel, aluminium
-    handbook_hard,    ///< 0.71 T + 1.57 R: bronze, hard copper, cold-rolled and spring steel
-    aviation,         ///< (0.01743 R + 0.0078 T) for each degree
-    two_step,         ///< 0.33 below R = 2T, 0.5 from there on: jumps by 0.17 a T
-    mid_plane,        ///< 0.5
-    trade_school,     ///< deduction 0.43 R + 1.48 T at 90 degrees
-    school_book,      ///< deduction 0.5 R + 1.5 T at 90 degrees
-    air_bend_soft,    ///< generic table for air bending: 0.33 to R = T, 0.40 to 3T, 0.50 beyond
-    air_bend_medium,  ///< 0.38, 0.43, 0.50
-    air_bend_hard,    ///< 0.40, 0.45, 0.50
+    din6935,           ///< K = k/2, k = 0.65 + 0.5 log10(R/T) to R/T = 5, then 1
+    din6935_tenths,    ///< the same k read from the diagram of a tables book: to the nearest tenth
+    handbook_soft,     ///< 0.55 T + 1.57 R at 90 degrees: soft brass, soft copper
+    handbook_medium,   ///< 0.64 T + 1.57 R: half-hard copper and brass, soft steel, aluminium
+    handbook_hard,     ///< 0.71 T + 1.57 R: bronze, hard copper, cold-rolled and spring steel
+    aviation,          ///< (0.01743 R + 0.0078 T) for each degree
+    two_step,          ///< 0.33 below R = 2T, 0.5 from there on: jumps by 0.17 a T
+    mid_plane,         ///< 0.5
+    trade_school,      ///< deduction 0.43 R + 1.48 T at 90 degrees
+    school_book,       ///< deduction 0.5 R + 1.5 T at 90 degrees
+    air_bend_soft,     ///< generic table for air bending: 0.33 to R = T, 0.40 to 3T, 0.50 beyond
+    air_bend_medium,   ///< 0.38, 0.43, 0.50
+    air_bend_hard,     ///< 0.40, 0.45, 0.50
+    bottoming_soft,    ///< the same table for metal pressed home in the die: 0.42, 0.46, 0.50; from memory
+    bottoming_medium,  ///< 0.44, 0.47, 0.50; from memory
+    bottoming_hard,    ///< 0.46, 0.48, 0.50; from memory
+    coining_soft,      ///< and pressed until it is thinned: 0.38, 0.44, 0.50; from memory
+    coining_medium,    ///< 0.41, 0.46, 0.50; from memory
+    coining_hard,      ///< 0.44, 0.47, 0.50; from memory
 };
 inline constexpr std::array kRules{
-    Rule::din6935,       Rule::din6935_tenths,  Rule::handbook_soft, Rule::handbook_medium, Rule::handbook_hard,
-    Rule::aviation,      Rule::two_step,        Rule::mid_plane,     Rule::trade_school,    Rule::school_book,
-    Rule::air_bend_soft, Rule::air_bend_medium, Rule::air_bend_hard};
+    Rule::din6935,        Rule::din6935_tenths,  Rule::handbook_soft,  Rule::handbook_medium, Rule::handbook_hard,
+    Rule::aviation,       Rule::two_step,        Rule::mid_plane,      Rule::trade_school,    Rule::school_book,
+    Rule::air_bend_soft,  Rule::air_bend_medium, Rule::air_bend_hard,  Rule::bottoming_soft,  Rule::bottoming_medium,
+    Rule::bottoming_hard, Rule::coining_soft,    Rule::coining_medium, Rule::coining_hard};
 
 /// What a rule is for, and where it is printed.
 struct RuleFacts {
@@ -40,7 +47,8 @@ struct RuleFacts {
     double angle_from_deg;
     double angle_to_deg;  ///< bend angles it is for
     double ratio_from;
-    double ratio_to;  ///< R/T it is for; infinity where the source names no end
+    double ratio_to;            ///< R/T it is for; infinity where the source names no end
+    bool pressed_home = false;  ///< for metal pressed home in a die, which few shops do: left out of `spread`
 };
 [[nodiscard]] const RuleFacts& facts(Rule rule);
 
@@ -95,7 +103,8 @@ struct RuleBend {
     double deduction = 0.0;  ///< NaN at 180
 };
 
-/// What every rule makes of one bend, in the order of kRules, and how far they disagree.
+/// What every rule makes of one bend, in the order of kRules, those for metal pressed home left out, and how far they
+/// disagree.
 struct Spread {
     std::vector<RuleBend> bends;
     double shortest = 0.0;  ///< least allowance of the rules that are for this bend
