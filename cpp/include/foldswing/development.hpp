@@ -89,7 +89,7 @@ struct Pattern {
     double thickness = 0.0;
     double sagitta = 0.0;
     double girth_error = 0.0;    ///< most by which a girth of the flat pattern differs from the part's true edge, mm
-    double surface_error = 0.0;  ///< most by which the folded pattern stands off the smooth part, mm
+    double surface_error = 0.0;  ///< most by which the folded pattern leaves the curves of the part, mm
     double edge_strain = 0.0;    ///< most stretch (+) or shrinking (-) an edge needs to fit the part; 0 if it develops
     std::string explanation;
 };
