@@ -10,12 +10,13 @@ from foldswing import _ink, _lettering
 from foldswing._core import InvalidInput
 from foldswing.drawing import PAPERS, Circle, Drawing, Entity, Text, line, polyline
 from foldswing.forms import sketches
-from foldswing.forms.sizes import KINDS, TABLES, Size
+from foldswing.forms.sizes import KINDS, SELDOM, TABLES, Size
 
 EDGE = 11.0  # mm; clear of what printers cannot reach
 BOX = 17.0  # mm; wide enough to write 46 27/32 in by hand
 HEAD = 23.0  # mm; title and the lines to fill in
 FOOT = 4.0  # mm
+SELDOM_HEIGHT = 11.5  # mm; the line for what few gates have
 _NAMES = {"gate": "gate", "panel": "flip panel", "lid": "crowned lid", "bent": "bent part"}
 _SEEN = {
     "gate": "The section is seen from the left end as you stand outside. Seen from the right end instead: tick here",
@@ -59,12 +60,13 @@ def form_drawing(kind: str, units: str, *, paper: str = "A4") -> Drawing:
     return page(
         Form(
             _NAMES[kind],
-            TABLES[kind],
+            tuple(size for size in TABLES[kind] if size.letter not in SELDOM),
             _SEEN[kind],
             _ALSO[kind],
             _SKETCH_HEIGHT[kind],
             lambda at, wide: _sketch(kind, at, wide),
             kind == "gate",
+            seldom=tuple(size for size in TABLES[kind] if size.letter in SELDOM),
         ),
         units,
         paper,
@@ -97,6 +99,8 @@ class Form(NamedTuple):
         How often to read.
     boxes : (int, float)
         How many boxes on each line, and how wide each is, mm.
+    seldom : tuple of Size
+        Of a gate: a seal's and a bowed edge's two sizes, on one line at the foot.
     """
 
     name: str
@@ -108,6 +112,7 @@ class Form(NamedTuple):
     tick: bool
     read: str = "Read every size three times, taking the tool off in between. Empty: not there."
     boxes: tuple[int, float] = (3, BOX)
+    seldom: tuple[Size, ...] = ()
 
 
 def page(form: Form, units: str, paper: str) -> Drawing:
@@ -117,8 +122,11 @@ def page(form: Form, units: str, paper: str) -> Drawing:
     entities: list[Entity] = [*_head(form, units, right, top)]
     table_top = top - HEAD - form.sketch_height
     entities += form.sketch((EDGE, table_top), right - EDGE)
-    pitch = min(10.5, (table_top - EDGE - FOOT - 2.5) / len(form.rows))
+    strip = SELDOM_HEIGHT if form.seldom else 0.0
+    pitch = min(10.5, (table_top - EDGE - FOOT - strip - 2.5) / len(form.rows))
     entities += _rows(form, right, table_top, pitch)
+    if form.seldom:
+        entities += _seldom(form.seldom, EDGE + FOOT + 2.0, right)
     foot = EDGE + 1.0
     entities.append(Text(_fit(form.also, 2.3, right - EDGE), (EDGE, foot), 2.3))
     return Drawing(f"Measuring form: {form.name}", "", tuple(entities))
@@ -175,11 +183,12 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
     count, box = form.boxes
     boxes = right - count * box
     for n in range(count):
-        words = ("1st", "2nd", "3rd")[n] if n < 3 else f"{n + 1}th"
-        out.append(Text(words, (boxes + (n + 0.5) * box, top + 1.0), 2.3, anchor="middle"))
+        nth = ("1st", "2nd", "3rd")[n] if n < 3 else f"{n + 1}th"
+        out.append(Text(nth, (boxes + (n + 0.5) * box, top + 1.0), 2.3, anchor="middle"))
     out.append(Text("tool: where to hold it", (EDGE + 9.0, top + 1.0), 2.3))
     room = boxes - EDGE - 11.0
     ring = min(2.6, 0.42 * pitch)
+    words, where = min(_WORDS, 0.42 * pitch), min(_WHERE, 0.32 * pitch)
     for i, size in enumerate(form.rows):
         y = top - (i + 0.5) * pitch
         out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
@@ -191,12 +200,27 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
             if size.tool not in {"angle finder", "scale"}
             else (" (degrees)" if size.tool != "scale" else " (kg or lb)")
         )
-        out.append(
-            Text(_fit(f"{size.words}{unit}", _WORDS, room, bold=True), (EDGE + 9.0, y + 0.35), _WORDS, bold=True)
-        )
-        text, height = _lettering.fitted(f"{size.tool}: {size.where}", _WHERE, room, least=1.6)
-        out.append(Text(text, (EDGE + 9.0, y + 0.35 - 0.75 - height), height))
+        out.append(Text(_fit(f"{size.words}{unit}", words, room, bold=True), (EDGE + 9.0, y + 0.35), words, bold=True))
+        text, height = _lettering.fitted(f"{size.tool}: {size.where}", where, room, least=1.6)
+        out.append(Text(text, (EDGE + 9.0, y + 0.35 - 0.13 * pitch - height), height))
         out += [_square(boxes + n * box + 0.5, y - 0.42 * pitch, box - 1.0, 0.84 * pitch) for n in range(count)]
+    return out
+
+
+def _seldom(rows: tuple[Size, ...], y: float, right: float) -> list[Entity]:
+    """Return one line with a seal and a bowed edge, each with its sketch and where it is to be written down."""
+    out: list[Entity] = []
+    half = 0.5 * (right - EDGE)
+    sketched = (sketches.gate_seal((EDGE + 14.0, y + 0.5)), sketches.gate_bow((EDGE + half + 2.0, y + 0.9)))
+    for n, (words, room) in enumerate((("seal on the", 29.0), ("bowed edge:", 40.0))):
+        x = EDGE + n * half
+        out += sketched[n]
+        label = Text(words, (x + room, y + 6.3), _WHERE)
+        out += [label, line((x + room + label.width + 1.0, y + 5.8), (x + half - 3.0, y + 5.8), "dimension")]
+        for i, size in enumerate(rows[2 * n : 2 * n + 2]):
+            left = x + room + i * (half - room) / 2
+            out.append(Text(size.letter, (left, y + 2.2), _WORDS, level="middle", bold=True))
+            out.append(_square(left + 6.0, y, BOX - 2.0, 4.6))
     return out
 
 

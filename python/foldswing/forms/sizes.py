@@ -101,6 +101,14 @@ GATE = (
          "along the shut face", 10, 2000),
     Size("Z", "gate.stay.gate_pin_from_inner_face", "stay pin on the gate, from its inner face", SQUARE,
          "square to the face, outward to the pin's middle", 0, 120),
+    Size("CC", "gate.seal[1].free", "seal, free", CALLIPER,
+         "from the edge it sits on to its crest, nothing on it", 1, 80),
+    Size("DD", "gate.seal[1].squeezed", "seal, squeezed", CALLIPER,
+         "pressed as far as it goes, in the same way", 0, 60),
+    Size("EE", "gate.crowned_edge[1].chord", "bowed edge, straight span", STRAIGHTEDGE,
+         "between its ends", 100, 5000),
+    Size("FF", "gate.crowned_edge[1].rise", "bowed edge, rise", CALLIPER,
+         "straightedge over its ends; from it to the edge in the middle", 0.5, 300),
 )  # fmt: skip
 
 PANEL = (
@@ -184,6 +192,7 @@ BENT = (
     Size("R", "pan.depth", "pan, depth of its flanges", CALLIPER, "square to its face", 3, 300),
 )  # fmt: skip
 
+SELDOM = frozenset({"CC", "DD", "EE", "FF"})  # on a line of their own at the foot, read once
 TABLES: dict[str, tuple[Size, ...]] = {"gate": GATE, "panel": PANEL, "lid": LID, "bent": BENT}
 
 _PLACE = re.compile(r"\[(\d+)\]")

@@ -198,6 +198,30 @@ def gate_stay(at: tuple[float, float], scale: float) -> list[Entity]:
     return s.entities
 
 
+def gate_seal(at: tuple[float, float]) -> list[Entity]:
+    """Return a seal on its edge, free and squeezed; `at` is the middle of its foot."""
+    s = Sketch(1.0, at)
+    s.lines([(-11.0, 0.0), (11.0, 0.0)])
+    s.entities.append(
+        Stroke(_moved(Path([(3.0, 0.0), (3.0, 2.5), (-3.0, 2.5), (-3.0, 0.0)], [0.0, 180.0, 0.0]), at), "panel")
+    )
+    s.lines([(-4.0, 1.8), (4.0, 1.8)], "neighbour")
+    s.tag("CC", (0.0, 5.5), (-9.0, -1.0))
+    s.tag("DD", (4.0, 1.8), (5.0, 2.7))
+    return s.entities
+
+
+def gate_bow(at: tuple[float, float]) -> list[Entity]:
+    """Return a bowed edge over its straight span; `at` is the left end of the span."""
+    wide, rise = 34.0, 2.2
+    s = Sketch(1.0, at)
+    half = math.degrees(2.0 * math.atan2(2.0 * rise, wide))
+    s.entities.append(Stroke(_moved(Path([(wide, 0.0), (0.0, 0.0)], [2.0 * half]), at), "panel"))
+    s.size("EE", (0.0, 0.0), (wide, 0.0), ring=0.25)
+    s.size("FF", (0.62 * wide, 0.0), (0.62 * wide, 0.93 * rise), ring=1.0)
+    return s.entities
+
+
 def sheet_details(at: tuple[float, float], letters: tuple[str, str, str, str, str]) -> list[Entity]:
     """Return a bend with its sheet and a test strip; letters: thickness, radius, strip, and both flanges."""
     thick, radius, flat, one, other = letters
