@@ -96,3 +96,27 @@ def test_a_part_that_cannot_be_made_names_the_size_to_change() -> None:
     wrong = job.loads(HEAD + part("branch pipe", PARTS["branch pipe"].replace("diameter = 80", "diameter = 130", 1)))
     with pytest.raises(fs.InvalidInput, match=r"the branch pipe: branch_diameter must be no larger"):
         evaluation.evaluate(wrong)
+
+
+@pytest.mark.parametrize(
+    ("kind", "sizes", "rolls", "said"),
+    [
+        ("pipe", "diameter = 60\nlength = 300", "diameter = 58.5\nwidth = 500", "58.2 mm inside at its smallest"),
+        ("pipe", "diameter = 60\nlength = 300", "diameter = 58\nwidth = 299", "300 mm along its axis"),
+        ("pipe", "diameter = 60\nlength = 300\nsizes_are = 'inside'", "diameter = 60\nwidth = 300", None),
+        ("cone", "diameter = 300\nheight = 200", "diameter = 40\nwidth = 500", "0.0 mm inside at its smallest"),
+        ("gored sphere", "diameter = 60\ngores = 12", "diameter = 80\nwidth = 20", None),
+    ],
+)
+def test_rolls_say_what_they_cannot_do(kind, sizes, rolls, said) -> None:
+    asked = job.loads(HEAD + part(kind, sizes) + f"\n[rolls]\n{rolls}\n")
+    (done,) = evaluation.evaluate(asked).developed
+    told = [f.number for f in done.findings if "rolls" in f.what]
+    assert (told == []) if said is None else (len(told) == 1 and said in told[0])
+
+
+def test_the_shop_lends_its_rolls() -> None:
+    shop = job.loads_shop(b'format = 1\nunits = "mm"\n[rolls]\ndiameter = 200\nwidth = 900\n')
+    asked, _ = job.loads_with_shop((HEAD + part("pipe")).encode(), shop)
+    assert (asked.rolls.diameter, asked.rolls.width) == (200.0, 900.0)
+    assert any("tighter than the rolls" in f.what for f in evaluation.evaluate(asked).developed[0].findings)

@@ -12,6 +12,7 @@ from foldswing._core.plane import Path
 from foldswing._values import value
 from foldswing.development import Pattern
 from foldswing.evaluation.findings import Finding, Verdict, verdict
+from foldswing.evaluation.rolling import roll_findings
 from foldswing.job import Developed, Job
 from foldswing.job.developed import STRIP
 
@@ -78,6 +79,7 @@ def evaluate_developed(wanted: Developed, job: Job) -> DevelopedResult:
     made = _PATTERNS[wanted.kind](wanted, shared)
     find = _strip_findings if wanted.kind == STRIP else _findings
     findings = [f for each in made for f in find(each)]
+    findings += roll_findings(wanted, job, material.thickness, max(each.pattern.width for each in made))
     return DevelopedResult(
         wanted.name,
         verdict(findings),

@@ -96,6 +96,10 @@ units = "{units}"                  # what a bare number means, here and in jobs 
 
 # [cutting]
 # edge = {edge}                  # taken off all round every sheet first
+
+# [rolls]
+# diameter = {roll}                # of the roll that the metal goes round
+# width = {roll_width}                # widest sheet they take
 """
 
 
@@ -144,4 +148,6 @@ def blank_shop(units: str) -> str:
         sheet_width='"48"' if inch else "1000",
         edge='"1/4"' if inch else "5",
         leg='"1 1/32"' if inch else "26.05",
+        roll='"2"' if inch else "50",
+        roll_width='"40"' if inch else "1000",
     )

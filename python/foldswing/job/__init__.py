@@ -12,7 +12,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
-from foldswing.job.brakes import BrakeTool, Cutting, Stock, ToolCorner
+from foldswing.job.brakes import BrakeTool, Cutting, Rolls, Stock, ToolCorner
 from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.first_fit import FirstFit, FirstFitFile, loads_first_fit
@@ -93,6 +93,7 @@ __all__ = [
     "PanelHole",
     "PanelSlots",
     "Readings",
+    "Rolls",
     "Seal",
     "Section",
     "Shop",

@@ -188,3 +188,11 @@ class Cutting:
     right_across: bool = key("flag", "Whether every cut must run right across, as on a shear.", default=True)
     across_grain: bool = key("flag", "Whether parts of one section must be bent across the grain.", default=True)
     least_remnant: float = key("length", "A remnant is listed when both sides are this.", default=50.0, zero=True)
+
+
+@keyed
+class Rolls:
+    """Bending rolls, on which skins and pipes are rolled."""
+
+    diameter: float = key("length", "Of the roll that the metal goes round.", most=1000)
+    width: float = key("length", "Widest sheet they take.")

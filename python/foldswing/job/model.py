@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from foldswing import units
 from foldswing._core import InvalidInput
-from foldswing.job.brakes import BrakeTool, Cutting, Stock
+from foldswing.job.brakes import BrakeTool, Cutting, Rolls, Stock
 from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
 from foldswing.job.gates import Gate
@@ -52,6 +52,7 @@ class Job:
     )
     stock: tuple[Stock, ...] = key("table", "Sheets and remnants there are.", default=None, of=Stock, many=True)
     cutting: Cutting = key("table", "How sheets are cut.", default=Cutting(), of=Cutting)
+    rolls: Rolls | None = key("table", "Bending rolls; left out, nothing is said of them.", default=None, of=Rolls)
     material: tuple[Material, ...] = key("table", "Sheets used.", default=None, of=Material, many=True)
     metal: tuple[OwnMetal, ...] = key(
         "table", "Metals of this shop's own, with their figures.", default=None, of=OwnMetal, many=True

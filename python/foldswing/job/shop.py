@@ -15,7 +15,7 @@ from foldswing import units
 from foldswing._core import InvalidInput, __version__
 from foldswing._values import value
 from foldswing.job import files, keys, strips
-from foldswing.job.brakes import BrakeTool, Cutting, Stock
+from foldswing.job.brakes import BrakeTool, Cutting, Rolls, Stock
 from foldswing.job.keys import key, keyed, repeated
 from foldswing.job.metals import OwnMetal
 from foldswing.job.parts import PARTS
@@ -80,6 +80,7 @@ class Shop:
     brake_tool: tuple[BrakeTool, ...] = key("table", "Its brakes.", default=None, of=BrakeTool, many=True)
     stock: tuple[Stock, ...] = key("table", "Sheets and remnants there are.", default=None, of=Stock, many=True)
     cutting: Cutting | None = key("table", "How it cuts sheets.", default=None, of=Cutting)
+    rolls: Rolls | None = key("table", "Its bending rolls.", default=None, of=Rolls)
     coupon: tuple[strips.Coupon, ...] = key(
         "table", "Test strips bent on it.", default=None, of=strips.Coupon, many=True
     )
@@ -194,6 +195,9 @@ def loads_shop(data: bytes, *, name: str = SHOP_FILE) -> ShopFile:
     return ShopFile(name, hashlib.sha256(data).hexdigest(), shop, tuple(paths))
 
 
+_AS_SHOP = {"cutting": "as the shop cuts", "rolls": "the shop's rolls"}
+
+
 def completed(tables: dict[str, Any], file: ShopFile) -> tuple[dict[str, Any], ShopUse]:
     """Return the tables of a job with what they leave out taken from the shop, and what was taken."""
     out, taken = dict(tables), []
@@ -207,11 +211,11 @@ def completed(tables: dict[str, Any], file: ShopFile) -> tuple[dict[str, Any], S
         if getattr(shop, name) and name not in out:
             out[name] = [_text(v) for v in getattr(shop, name)]
             taken.append((name, ", ".join(_text(v) for v in getattr(shop, name))))
-    for name in ("brake_tool", "stock", "cutting"):
+    for name in ("brake_tool", "stock", "cutting", "rolls"):
         said = getattr(shop, name)
         if said and name not in out:
             out[name] = [_table(one) for one in said] if isinstance(said, tuple) else _table(said)
-            of = f"{len(said)} of the shop's" if isinstance(said, tuple) else "as the shop cuts"
+            of = f"{len(said)} of the shop's" if isinstance(said, tuple) else _AS_SHOP[name]
             taken.append((name, of))
     for path in file.given:
         table, _, name = path.partition(".")
