@@ -405,8 +405,7 @@ def blank(done: BlankResult, job: Job) -> Drawing:
     notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
     if done.ears:
         notes.append(done.ears)
-    words = lengths(job)
-    notes += joint_notes(done, words["show"])
+    notes += joint_notes(done)
     return template.blank_template(
         done.outline,
         bend_lines(done),
@@ -420,7 +419,7 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         marks=[*done.edges, *(("bottom", side) for row in done.tabs for side in row.spans.ravel())],
         notes=notes,
         revision=revision(job),
-        **words,
+        **lengths(job),
     )
 
 
@@ -430,20 +429,20 @@ def _beside_tabs(row: TabRow) -> tuple[float, float]:
     return row.foot + inward, float(row.spans[0].mean())
 
 
-def joint_notes(done: BlankResult, show: Callable[[float], str]) -> list[str]:
-    """Return what is said of the tabs and slots of a blank."""
+def joint_notes(done: BlankResult) -> list[str]:
+    """Return what is said of the joints of a blank: by the calliper, for a ruler's marks would eat the clearance."""
     out = []
     for row in done.tabs:
         s = row.size
         out.append(
-            f"Joint {row.joint}: {_several(len(s.centres), 'tab')} {show(s.tab_width)} wide, {show(s.tab_height)} past "
-            f"the {row.edge} edge; leave no radius at the foot, or the edge stands off."
+            f"Joint {row.joint}: {_several(len(s.centres), 'tab')} {s.tab_width:.2f} mm wide, {s.tab_height:.2f} mm "
+            f"past the {row.edge} edge; leave no radius at the foot, or the edge stands off."
         )
     for slot in done.slots:
         wide, high = slot.size
         out.append(
-            f"Joint {slot.joint}: {_several(len(slot.centres), 'slot')} {show(max(wide, high))} by "
-            f"{show(min(wide, high))} for the tabs of {slot.of}."
+            f"Joint {slot.joint}: {_several(len(slot.centres), 'slot')} {max(wide, high):.2f} by "
+            f"{min(wide, high):.2f} mm for the tabs of {slot.of}."
         )
     return out
 

@@ -188,6 +188,9 @@ def test_darts_are_cut_out_of_the_edge_on_the_template() -> None:
     assert left == pytest.approx(made.edge_radius * 130 / 80 - made.cuts * made.cut_width)
     assert left == pytest.approx(made.finished_edge_radius * 130 / 80)  # the darts closed, it is the finished edge
     assert len(lines["CUT_LINE"]) == 2 * made.cuts + 2
+    deepest = [p for p in made.outline.points if np.hypot(*p) == pytest.approx(made.root_radius)]
+    order = np.argsort(MADE["counter corner"].roots[:, 0])
+    assert MADE["counter corner"].roots[order] == pytest.approx(np.array(sorted(deepest, key=lambda p: p[0])))
 
 
 def test_chord_and_rise_strike_each_line_of_the_blank() -> None:

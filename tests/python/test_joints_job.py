@@ -149,6 +149,15 @@ def test_tabs_are_those_of_the_library_and_stand_past_the_edge_the_rest_moves_al
     assert [row.joint for row in strap.tabs] == ["B", "C"]
 
 
+def test_slots_and_holes_move_along_with_the_tabs_of_their_own_part() -> None:
+    tabs = job.Tabs(joint="D", edge="start", count=2, width=20, through=1.5, proud=1)
+    drilled = dataclasses.replace(JOB.section[1], hole=(job.FlatHole(flat=2, from_start=60, across=20, diameter=4),))
+    tabbed = dataclasses.replace(drilled, tabs=(tabs,))
+    before, after = (evaluation.evaluate_section(part, JOB) for part in (drilled, tabbed))
+    assert after.slots[0].centres - before.slots[0].centres == pytest.approx(np.array([[2.5, 0.0]]))
+    assert np.subtract(after.holes[0][0], before.holes[0][0]) == pytest.approx([2.5, 0])
+
+
 def test_a_template_reads_back_as_a_blank_with_its_tabs() -> None:
     cut, slots = read_back("cross-rib-blank")
     rib = MADE["cross rib"]

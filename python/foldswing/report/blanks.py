@@ -140,7 +140,7 @@ def joint_blocks(done: BlankResult, words: Words) -> list[Block]:
                 str(i),
                 words.size(float(low)),
                 words.size(float(high)),
-                words.size(row.size.tab_height),
+                words.gap(row.size.tab_height),
             )
             for row in done.tabs
             for i, (low, high) in enumerate(row.spans, start=1)

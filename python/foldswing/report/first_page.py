@@ -152,7 +152,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
             ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
         )
     )
-    joints = [Paragraph(text) for text in pictures.joint_notes(done, words.size)]
+    joints = [Paragraph(text) for text in pictures.joint_notes(done)]
     tall = done.width > done.length
     room = (70.0, 150.0) if tall else (150.0, 80.0)
     figure = Figure(pictures.blank_small(done, job, room), "Blank", *room)
