@@ -27,7 +27,7 @@ def roll_findings(wanted: Developed, job: Job, thickness: float, widest: float) 
     if rolls is None or by is None:
         return []
     ends = [wanted.diameter] if by == "diameter" else [wanted.diameter, wanted.top_diameter or 0.0]
-    bore = min(end for end in ends if end is not None) - _SKINS[wanted.sizes_are] * thickness
+    bore = min(end for end in ends if end is not None) - _SKINS[wanted.sizes_are or "outside"] * thickness
     out = []
     if bore < rolls.diameter:
         out.append(
