@@ -492,7 +492,8 @@ def _several(count: int, what: str) -> str:
 
 
 def bend_lines(done: BlankResult) -> list[template.BendLine]:
-    """Return the bend lines of a blank as they are drawn."""
+    """Return the bend lines of a blank as they are drawn, numbered where an order was found."""
+    numbers = done.order.numbers if done.order is not None else {}
     return [
         template.BendLine(
             b.centre,
@@ -500,6 +501,7 @@ def bend_lines(done: BlankResult) -> list[template.BendLine]:
             ends=b.ends,
             way=b.way,
             angle_deg=b.angle_deg,
+            order=numbers.get(b.name),
             tangents=b.tangents,
             sight=b.sight,
             kind=b.kind,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import html
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +13,9 @@ import numpy as np
 import pytest
 import shapely
 from brake_oracle import Brake, pose
-from foldswing import InvalidInput, bend_order, edge_finish, evaluation, job, output, pictures, report
+from foldswing import InvalidInput, bend_order, edge_finish, evaluation, job, output, pictures, report, sheet
 from foldswing.blank import Bend, Flat, Profile
+from foldswing.report.first_page import blank_page
 from foldswing.sheet import to_html
 from foldswing.tray import Return, Tray
 
@@ -164,9 +166,28 @@ def test_a_tray_has_an_order_with_the_names_of_its_sheet_and_says_that_tabs_are_
     drawn = {e.text for e in pictures.bend_steps(shelf, made).entities if hasattr(e, "text")}
     assert "1: left return, face up" in drawn
     assert "before it: quarter turn" in drawn
+    assert order.numbers == {name: i for i, name in enumerate(names, start=1)}
+    lines = {e.text for e in pictures.blank(shelf, made).entities if hasattr(e, "text")}
+    told_there = {text.split(" no. ")[1] for text in lines if "bend no. " in text}
+    assert told_there == {"1", "2", "3", "4", "5", "6"}  # a tab's line is too short for words
+    assert "RETURN UP 90\N{DEGREE SIGN}  bend no. 1" in lines
     plain = evaluation.evaluate_tray(dataclasses.replace(made.tray[0], tabs_on=None, tab_width=None), made)
     assert plain.order is not None
     assert plain.order.left_out == ()
+
+
+def test_the_first_page_numbers_the_bends_in_their_order() -> None:
+    made = in_shop()
+    done = evaluation.evaluate(made)
+    box, hat = (
+        sheet.to_html(sheet.Document("x", blocks=tuple(blank_page(b, made, report.Words(made))))) for b in done.blanks
+    )
+    assert "<th>Order" not in re.sub(r"<th [^>]*>", "<th>", box)
+    assert "<th>Order" in re.sub(r"<th [^>]*>", "<th>", hat)
+    order = next(b for b in done.blanks if b.name == "hat").order
+    assert order is not None
+    rows = re.findall(r"<tr><td[^>]*>(\d)</td><td[^>]*>(bend \d)</td>", re.sub(r"\s*\n\s*", "", hat))
+    assert {name: int(n) for n, name in rows} == order.numbers
 
 
 def test_returns_folded_flat_are_said_to_be_hems() -> None:

@@ -42,6 +42,12 @@ class BrakeOrder:
     left_out: tuple[str, ...] = ()
     invented: tuple[str, ...] = ()
 
+    @property
+    def numbers(self) -> dict[str, int]:
+        """When each bend is made, by its name: 1 is first; empty where there is no order."""
+        steps = self.found.steps if self.found is not None else ()
+        return {step.name: i for i, step in enumerate(steps, start=1)}
+
 
 @value
 class CutSheet:

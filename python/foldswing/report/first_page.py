@@ -137,10 +137,16 @@ def flip_page(done: FlipResult, job: Job, words: Words) -> list[Block]:
 
 def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
     """Return the page of a blank."""
+    numbers = done.order.numbers if done.order is not None else {}
     bends = Table(
-        ("Bend", "Line, from the edge named", "Angle, way"),
+        (*(("Order",) if numbers else ()), "Bend", "Line, from the edge named", "Angle, way"),
         tuple(
-            (b.name, f"{words.size(b.centre)} from the {b.edge}", f"{b.angle_deg:.1f}\N{DEGREE SIGN} {b.way}")
+            (
+                *((str(numbers.get(b.name, "-")),) if numbers else ()),
+                b.name,
+                f"{words.size(b.centre)} from the {b.edge}",
+                f"{b.angle_deg:.1f}\N{DEGREE SIGN} {b.way}",
+            )
             for b in done.bends
         ),
         "Bend lines: middle of the bend, all from one edge",
