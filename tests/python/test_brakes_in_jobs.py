@@ -188,6 +188,11 @@ def test_the_first_page_numbers_the_bends_in_their_order() -> None:
     assert order is not None
     rows = re.findall(r"<tr><td[^>]*>(\d)</td><td[^>]*>(bend \d)</td>", re.sub(r"\s*\n\s*", "", hat))
     assert {name: int(n) for n, name in rows} == order.numbers
+    checked, not_checked = "bends in every order against", "whether a brake can make the bends"
+    for with_brakes, job_made in ((True, made), (False, job.loads(JOB.encode()))):
+        page = html.unescape(to_html(report.job_sheet(job_made, evaluation.evaluate(job_made)))).lower()
+        assert (checked in page) == with_brakes
+        assert (not_checked in page) != with_brakes
 
 
 def test_returns_folded_flat_are_said_to_be_hems() -> None:

@@ -154,6 +154,9 @@ def closing(results: Results) -> list[Block]:
         if {"gate", "flip panel"} & set(kinds)
         else "",
         "blank against the folded section drawn back from it" if "blank" in kinds else "",
+        "bends in every order against the brake's tools and metal against metal, where a bend order is shown or refused"
+        if any(b.order is not None and b.order.found is not None for b in results.blanks)
+        else "",
         "the strain of a curved flange's edge against what it takes" if "curved flange" in kinds else "",
         "seams of every pattern against each other, roll lines against their true length"
         if "developed" in kinds
