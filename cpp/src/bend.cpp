@@ -1,10 +1,10 @@
 #include <cmath>
 #include <foldswing/bend.hpp>
 #include <limits>
-#include <numbers>
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "din6935.hpp"
 
 namespace foldswing::bend {
 namespace {
@@ -124,8 +124,7 @@ double k_factor_constant(double radius, double thickness, double constant) {
 double k_factor_din6935(double radius, double thickness) {
     require_section(radius, thickness);
     const double ratio = radius / thickness;
-    if (ratio > 5.0) return 0.5;
-    const double k = 0.5 * (0.65 + 0.5 * (std::numbers::log10e * std::log(ratio)));  // log10 takes twice as long
+    const double k = detail::k_din6935(ratio);
     detail::require(k >= 0.0, "radius", radius,
                     "at least 0.0502 of the thickness for DIN 6935 (its formula turns negative)");
     return k;

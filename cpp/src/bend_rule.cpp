@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <foldswing/bend_rule.hpp>
 #include <limits>
@@ -10,6 +9,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "din6935.hpp"
 
 namespace foldswing::bend {
 namespace {
@@ -149,9 +149,9 @@ constexpr std::optional<Steps> steps(Rule rule) {
 double raw(Rule rule, double ratio) {
     switch (rule) {
         case Rule::din6935:
-            return k_factor_din6935(ratio, 1.0);
+            return detail::k_din6935(ratio);
         case Rule::din6935_tenths:
-            return 0.05 * std::round(20.0 * k_factor_din6935(ratio, 1.0));
+            return 0.05 * std::round(20.0 * detail::k_din6935(ratio));
         case Rule::two_step:
             return ratio < kTwoStepAt ? 0.33 : 0.5;
         default:
@@ -165,46 +165,6 @@ bool near(double ratio, double at) { return std::abs(ratio - at) <= kNearJump * 
 bool near_a_jump(Rule rule, double ratio) {
     if (rule == Rule::two_step) return near(ratio, kTwoStepAt);
     return steps(rule).has_value() && (near(ratio, 1.0) || near(ratio, 3.0));
-}
-
-/// One value for all bends, or one for each.
-class Column {
-  public:
-    Column(std::span<const double> values, std::size_t n) : values_(values), step_(values.size() == 1 ? 0 : 1) {
-        if (step_ == 1 && values.size() != n)
-            throw InvalidInput("radius and thickness", std::to_string(values.size()) + " values",
-                               "one, or one for each bend");
-    }
-    double operator[](std::size_t i) const { return values_[i * step_]; }
-    [[nodiscard]] const double& at(std::size_t i) const { return values_[i * step_]; }
-    [[nodiscard]] bool single() const { return step_ == 0; }
-
-  private:
-    std::span<const double> values_;
-    std::size_t step_;
-};
-
-constexpr std::size_t kBlock = 512;  // bends worked out together: they stay in the first cache
-
-/// R/T of neighbouring bends; false where one of them breaks a rule. Without a branch in the loop, so that it is
-/// vectorised: one comparison holds off NaN and the infinite, since ratio < infinity fails for both.
-bool ratios_of(const Column& radius, const Column& thickness, std::size_t start, std::span<double> ratios) {
-    std::array<double, kBlock> one{};
-    const auto block = [&](const Column& column, std::span<double, kBlock> room) -> const double* {
-        if (!column.single()) return &column.at(start);
-        std::fill_n(room.begin(), ratios.size(), column[0]);
-        return room.data();
-    };
-    std::array<double, kBlock> other{};
-    const double* const r = block(radius, one);
-    const double* const t = block(thickness, other);
-    unsigned bad = 0;
-    for (std::size_t j = 0; j < ratios.size(); ++j) {
-        ratios[j] = r[j] / t[j];
-        bad |=
-            (r[j] >= 0.0 ? 0U : 1U) | (t[j] > 0.0 ? 0U : 1U) | (ratios[j] < kInf ? 0U : 1U) | (t[j] < kInf ? 0U : 1U);
-    }
-    return bad == 0;
 }
 
 /// Does what names the place of the bend where it throws.
@@ -244,39 +204,33 @@ double k_factor_by_rule(Rule rule, double radius, double thickness) {
 RangeCounts k_factors_by_rule(Rule rule, std::span<const double> radii, std::span<const double> thicknesses,
                               std::span<double> out) {
     const std::size_t n = out.size();
-    const Column radius{radii, n};
-    const Column thickness{thicknesses, n};
+    const std::size_t radius_step = radii.size() == 1 ? 0 : 1;
+    const std::size_t thickness_step = thicknesses.size() == 1 ? 0 : 1;
+    if ((radius_step == 1 && radii.size() != n) || (thickness_step == 1 && thicknesses.size() != n))
+        throw InvalidInput("radius", std::to_string(radii.size()) + " values", "one, or one for each bend");
     const RuleFacts& f = facts(rule);
     const auto straight = line(rule);
     RangeCounts counts;
-    std::array<double, kBlock> ratios{};
-    for (std::size_t start = 0; start < n; start += kBlock) {
-        const std::size_t many = std::min(kBlock, n - start);
-        if (!ratios_of(radius, thickness, start, std::span(ratios).first(many))) {
-            for (std::size_t i = start; i < start + many; ++i)
-                at_place(i, [&] { require_section(radius[i], thickness[i]); });
-        }
-        double* const to = out.data() + start;
+    for (std::size_t i = 0; i < n; ++i) {
+        const double radius = radii[i * radius_step];
+        const double thickness = thicknesses[i * thickness_step];
+        const double ratio = radius / thickness;
+        // One comparison holds off NaN and the infinite: ratio < infinity fails for both.
+        if (!(radius >= 0.0 && thickness > 0.0 && ratio < kInf && thickness < kInf))
+            at_place(i, [&] { require_section(radius, thickness); });
         if (straight) {
-            const Line along = *straight;
-            std::size_t above = 0;
-            for (std::size_t j = 0; j < many; ++j) {
-                const double k = along.at(ratios[j]);
-                above += k < 0.0 ? 1U : 0U;
-                to[j] = k > 0.0 ? k : 0.0;
-            }
-            counts.above += above;
+            const double k = straight->at(ratio);
+            counts.above += k < 0.0 ? 1 : 0;
+            out[i] = k > 0.0 ? k : 0.0;
             continue;
         }
-        for (std::size_t j = 0; j < many; ++j) {
-            if (ratios[j] < f.ratio_from) {
-                ++counts.below;
-                at_place(start + j, [&] { to[j] = k_factor_by_rule(rule, radius[start + j], thickness[start + j]); });
-                continue;
-            }
-            counts.near_jump += near_a_jump(rule, ratios[j]) ? 1U : 0U;
-            to[j] = raw(rule, ratios[j]);
+        if (ratio < f.ratio_from) {
+            ++counts.below;
+            at_place(i, [&] { out[i] = k_factor_by_rule(rule, radius, thickness); });
+            continue;
         }
+        counts.near_jump += near_a_jump(rule, ratio) ? 1 : 0;
+        out[i] = raw(rule, ratio);
     }
     return counts;
 }

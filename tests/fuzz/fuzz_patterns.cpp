@@ -48,7 +48,8 @@ void pipes(fuzz::Bytes& in) {
     const flat::Sheet metal = sheet(in);
     fuzz::call([&] { keeps_its_word(flat::cylinder(diameter, length, bottom, top, metal, drawn(in))); });
     fuzz::call([&] {
-        for (const auto& piece : flat::elbow(diameter, 1.5 * in.byte(), length, static_cast<int>(in.below(9)), metal, drawn(in)).pieces)
+        for (const auto& piece :
+             flat::elbow(diameter, 1.5 * in.byte(), length, static_cast<int>(in.below(9)), metal, drawn(in)).pieces)
             keeps_its_word(piece);
     });
 }
@@ -77,7 +78,8 @@ void cones(fuzz::Bytes& in) {
         keeps_its_word(flat::oblique_cone(diameter, height, offset, top, sheet(in), drawn(in)));
     });
     fuzz::call([&] {
-        keeps_its_word(flat::gore(diameter, static_cast<int>(in.below(12)) - 1, in.number(), in.number(), sheet(in), drawn(in)));
+        keeps_its_word(
+            flat::gore(diameter, static_cast<int>(in.below(12)) - 1, in.number(), in.number(), sheet(in), drawn(in)));
     });
 }
 
