@@ -98,7 +98,7 @@ NOT_CHECKED = {
     ),
     "developed": (
         "springback of the rolled sheet",
-        "whether the rolls reach round so tight a curve",
+        "whether rolls that the job does not name reach round so tight a curve",
         "wind, pressure and heat on the finished part",
     ),
     "crown": ("how far to over-roll: springback", "the stretch or shrink of a skin crowned both ways", "the bond"),
