@@ -15,9 +15,10 @@ using detail::norm;
 using foldswing::detail::kDegree;
 using foldswing::detail::require;
 
-constexpr int kFiner = 16;        // places along the top tried for each ruling
-constexpr double kEvenly = 1e-8;  // radians squared: where any ruling would do, they follow each other evenly
-constexpr int kHalvings = 60;     // of a place between two neighbours: down to rounding
+constexpr int kFiner = 16;         // places along the top tried for each ruling
+constexpr double kEvenly = 1e-8;   // radians squared: where any ruling would do, they follow each other evenly
+constexpr int kHalvings = 60;      // of a place between two neighbours: down to rounding
+constexpr double kNoTwist = 0.01;  // degrees; no hand feels it, and a curve laid through points leaves more
 
 /// A curve through points: cubic pieces whose slopes are those of the parabola through three neighbours, over the
 /// straight distance between points. Parameter from 0 to 1 over the whole distance.
@@ -179,7 +180,7 @@ Pattern ruled_strip(std::span<const Point3> bottom, std::span<const Point3> top,
     const auto share = [&](std::size_t i) { return static_cast<double>(i) / static_cast<double>(n); };
     for (std::size_t i = 0; i <= n; ++i)
         if (!(norm(high.at(share(i)) - low.at(share(i))) > 0.0))
-            throw InvalidInput("top", "an edge that meets the other", "apart from it all along");
+            throw InvalidInput("top", "an edge that meets the bottom one", "apart from the bottom edge all along");
     std::vector<double> at = in_order(low, high, rulings);
     settle(low, high, at);
     detail::Row below;
@@ -223,13 +224,20 @@ Pattern ruled_strip(std::span<const Point3> bottom, std::span<const Point3> top,
     pattern.lines = std::move(lines);
     double inner = 0.0;
     for (std::size_t i = 1; i < n; ++i) inner = std::max(inner, std::abs(twists[i]));
-    const auto rounded = [](double x) { return foldswing::detail::number_text(std::round(1e4 * x) / 1e4); };
+    const double first = std::abs(twists.front());
+    const double last = std::abs(twists.back());
+    const auto rounded = [](double x) { return foldswing::detail::number_text(std::round(100.0 * x) / 100.0); };
+    if (std::max({inner, first, last}) <= kNoTwist) {
+        pattern.explanation = "The strip develops: no line of it twists by more than " + rounded(kNoTwist) + " deg.";
+        return pattern;
+    }
     pattern.explanation =
-        (inner <= 0.01 ? "The strip develops: no ruling between its ends twists by more than "
-                       : "The strip does not quite develop: between its ends a ruling twists by up to ") +
-        rounded(inner) + " deg, on the average " + rounded(twist_sum / static_cast<double>(n - 1)) +
-        " deg; at its ends, which are given, by " + rounded(std::abs(twists.front())) + " and " +
-        rounded(std::abs(twists.back())) + " deg. Twist has to be worked into the sheet.";
+        (inner <= kNoTwist
+             ? "Between its ends the strip develops"
+             : "The strip does not quite develop: between its ends a line twists by up to " + rounded(inner) +
+                   " deg, on the average by " + rounded(twist_sum / static_cast<double>(n - 1)) + " deg") +
+        "; at its ends, which are given, it twists by " + rounded(first) + " and " + rounded(last) +
+        " deg. Twist has to be worked into the sheet.";
     return pattern;
 }
 

@@ -594,6 +594,9 @@ def test_a_strip_that_twists_says_so() -> None:
     high = np.c_[x, 80 * np.sin(a), 80 * np.cos(a)]
     strip = dev.ruled_strip(low, high, rulings=30)
     assert "does not quite develop" in strip.explanation
+    assert "Twist has to be worked in" in strip.explanation
+    flat = dev.ruled_strip([(0, 0, 0), (300, 0, 0)], [(0, 80, 0), (300, 80, 0)])
+    assert flat.explanation == "The strip develops: no line of it twists by more than 0.01 deg."
     assert strip.surface_error > 0
 
 
