@@ -105,14 +105,15 @@ py::object found(const order::Order& done, const std::vector<std::string>& names
         const order::Step& s = done.steps[i];
         steps[i] = result("Step", "bend"_a = s.bend, "name"_a = names[s.bend], "angle_deg"_a = s.angle_deg,
                           "at_gauge"_a = end_word(s.at_gauge), "face"_a = s.face == Face::up ? "up" : "down",
-                          "flipped"_a = s.flipped, "turned"_a = s.turned, "gauge"_a = s.gauge,
+                          "flipped"_a = s.flipped, "turned"_a = s.turned, "quarter"_a = s.quarter, "gauge"_a = s.gauge,
                           "gauge_tangent"_a = s.gauge_tangent, "fingers"_a = widths(s.fingers),
                           "before"_a = door::points_array(s.before), "after"_a = door::points_array(s.after),
                           "tools_before"_a = standing(s.tools_before), "tools_after"_a = standing(s.tools_after));
     }
     return result("Order", "status"_a = done.status == order::Status::found ? "found" : "none", "steps"_a = steps,
-                  "flips"_a = done.flips, "turns"_a = done.turns, "orders"_a = done.orders, "tried"_a = done.tried,
-                  "blocking"_a = py::tuple(py::cast(done.blocking)), "explanation"_a = done.explanation);
+                  "flips"_a = done.flips, "turns"_a = done.turns, "quarters"_a = done.quarters,
+                  "orders"_a = done.orders, "tried"_a = done.tried, "blocking"_a = py::tuple(py::cast(done.blocking)),
+                  "explanation"_a = done.explanation);
 }
 
 std::vector<std::string> names_of(const std::vector<std::string>& given, std::size_t n) {

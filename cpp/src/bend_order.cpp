@@ -24,7 +24,8 @@ constexpr std::array<End, 2> kEnds{End::start, End::end};
 /// What the search asks: any part whose shape depends on which of its bends are made.
 struct Bench {
     std::size_t bends = 0;
-    BendSet flat_already = 0;  // bends of no angle
+    BendSet flat_already = 0;   // bends of no angle
+    std::size_t crosswise = 0;  // the first bend of a tray's other section; of a section, as many as there are bends
     std::function<bool(std::size_t)> goes_up;
     std::function<Foul(BendSet, std::size_t, End)> attempt;
     std::function<Step(BendSet, std::size_t, End)> picture;
@@ -35,13 +36,28 @@ struct Bench {
 bool has(BendSet set, std::size_t bend) noexcept { return (set >> bend & 1U) != 0U; }
 BendSet with(BendSet set, std::size_t bend) noexcept { return set | 1U << bend; }
 
-/// The way to a state: last face, last end.
+/// The way to a state.
 struct Reached {
-    std::size_t cost = std::numeric_limits<std::size_t>::max();  // flips, then turns
+    std::size_t cost = std::numeric_limits<std::size_t>::max();  // flips, then turns of either kind
     std::size_t bend = 0;
-    std::size_t from = 0;  // which of the four states of the set before
+    std::size_t from = 0;  // which of the states of the set before
 };
 constexpr std::size_t kFlip = 64;  // more than the turns of any order
+
+/// How the part lies when a bend is made: which face is up, which end is behind, which of a tray's sections is bent.
+struct Lie {
+    bool up = true;
+    std::size_t end = 0;
+    bool across = false;
+};
+constexpr std::size_t kLies = 8;
+std::size_t number(Lie lie) noexcept { return (lie.across ? 4U : 0U) + (lie.up ? 0U : 2U) + lie.end; }
+Lie lie(std::size_t number) noexcept { return {number % 4 < 2, number % 2, number >= 4}; }
+/// A quarter turn brings either end to the stop: it is not a turn end for end besides.
+bool end_for_end(Lie from, Lie to) noexcept { return from.across == to.across && from.end != to.end; }
+std::size_t price(Lie from, Lie to) noexcept {
+    return (from.up == to.up ? 0 : kFlip) + (from.across != to.across || from.end != to.end ? 1 : 0);
+}
 
 std::string in_words(const Bench& bench, BendSet made, std::size_t bend) {
     std::string out;
@@ -120,13 +136,12 @@ Order search_bench(const Bench& bench) {
     Order out;
     const std::size_t n = bench.bends;
     const BendSet all = (1U << n) - 1U;
-    std::vector<std::array<Reached, 4>> best(std::size_t{1} << n);
+    std::vector<std::array<Reached, kLies>> best(std::size_t{1} << n);
     std::vector<char> reached(best.size(), 0);
     std::vector<double> ways(best.size(), 0.0);
     const BendSet first = bench.flat_already;
     reached[first] = 1;
     ways[first] = 1.0;
-    const auto state = [](bool up, std::size_t end) { return (up ? 0U : 2U) + end; };
     for (BendSet made = first; made <= all; ++made) {
         if (reached[made] == 0) continue;
         for (std::size_t bend = 0; bend < n; ++bend) {
@@ -137,16 +152,16 @@ Order search_bench(const Bench& bench) {
                 ++out.tried;
                 if (bench.attempt(made, bend, kEnds[end])) continue;
                 possible = true;
-                const bool up = bench.goes_up(bend);
-                Reached& there = best[next][state(up, end)];
+                const Lie to{bench.goes_up(bend), end, bend >= bench.crosswise};
+                Reached& there = best[next][number(to)];
                 if (made == first) {
                     if (there.cost > 0) there = {0, bend, 0};
                     continue;
                 }
-                for (std::size_t from = 0; from < 4; ++from) {
+                for (std::size_t from = 0; from < kLies; ++from) {
                     const Reached& here = best[made][from];
                     if (here.cost == std::numeric_limits<std::size_t>::max()) continue;
-                    const std::size_t cost = here.cost + ((from < 2) == up ? 0 : kFlip) + ((from % 2) == end ? 0 : 1);
+                    const std::size_t cost = here.cost + price(lie(from), to);
                     if (cost < there.cost) there = {cost, bend, from};
                 }
             }
@@ -167,27 +182,34 @@ Order search_bench(const Bench& bench) {
     }
     const auto& last = best[all];
     std::size_t at = static_cast<std::size_t>(std::ranges::min_element(last, {}, &Reached::cost) - last.begin());
-    out.flips = last[at].cost / kFlip;
-    out.turns = last[at].cost % kFlip;
+    std::vector<Lie> lies;
     BendSet made = all;
     while (made != first) {
         const Reached& here = best[made][at];
         made &= ~(1U << here.bend);
-        out.steps.push_back(bench.picture(made, here.bend, kEnds[at % 2]));
+        lies.push_back(lie(at));
+        out.steps.push_back(bench.picture(made, here.bend, kEnds[lies.back().end]));
         at = here.from;
     }
     std::ranges::reverse(out.steps);
+    std::ranges::reverse(lies);
     for (std::size_t i = 1; i < out.steps.size(); ++i) {
-        out.steps[i].flipped = out.steps[i].face != out.steps[i - 1].face;
-        out.steps[i].turned = out.steps[i].at_gauge != out.steps[i - 1].at_gauge;
+        Step& step = out.steps[i];
+        step.flipped = lies[i].up != lies[i - 1].up;
+        step.turned = end_for_end(lies[i - 1], lies[i]);
+        step.quarter = lies[i].across != lies[i - 1].across;
+        out.flips += step.flipped ? 1 : 0;
+        out.turns += step.turned ? 1 : 0;
+        out.quarters += step.quarter ? 1 : 0;
     }
     std::vector<std::string> names;
     for (const Step& step : out.steps) names.push_back(bench.names[step.bend]);
     const auto times = [](std::size_t k, const std::string& what) {
         return k == 0 ? "never " + what : what + (k == 1 ? " once" : " " + std::to_string(k) + " times");
     };
-    out.explanation = "Make " + detail::list(names) + ", in this order; the part is " +
-                      times(out.flips, "turned over") + " and " + times(out.turns, "turned end for end") + ".";
+    std::vector<std::string> handled{times(out.flips, "turned over"), times(out.turns, "turned end for end")};
+    if (bench.crosswise < n) handled.push_back(times(out.quarters, "given a quarter turn"));
+    out.explanation = "Make " + detail::list(names) + ", in this order; the part is " + detail::list(handled) + ".";
     return out;
 }
 
@@ -352,6 +374,7 @@ Order search(const blank::Profile& section, const Brake& brake, Gauge gauge, con
     bench.bends = bender.bends();
     bench.names = names_or_numbers(names, bench.bends);
     bench.flat_already = without_angle(section);
+    bench.crosswise = bench.bends;
     bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
     bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
     bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };
@@ -376,6 +399,7 @@ Order search(const Tray& tray, const Brake& brake, Gauge gauge, const std::vecto
     TrayBender bender(tray, brake, gauge);
     bench.flat_already = without_angle(tray.lengthwise) | without_angle(tray.crosswise)
                                                               << tray.lengthwise.bend_lines().size();
+    bench.crosswise = tray.lengthwise.bend_lines().size();
     bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
     bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
     bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };

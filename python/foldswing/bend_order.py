@@ -12,7 +12,6 @@ the sheet, the bend zone itself while it forms.
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Sequence
 from typing import Any, Literal
 
@@ -92,6 +91,7 @@ class Step:
     face: str
     flipped: bool
     turned: bool
+    quarter: bool
     gauge: float
     gauge_tangent: float
     fingers: np.ndarray
@@ -99,7 +99,6 @@ class Step:
     after: np.ndarray
     tools_before: tuple[Standing, ...]
     tools_after: tuple[Standing, ...]
-    quarter: bool = False
 
     @property
     def moves(self) -> tuple[str, ...]:
@@ -117,7 +116,7 @@ class Order:
     status : str
         'found', or 'none': proved, since every set of bends that can be reached was tried.
     steps : tuple of Step
-        The order with the fewest flips, then the fewest changes of the end that is behind.
+        The order with the fewest flips, then the fewest turns of either kind.
     flips, turns, quarters : int
         How often the part is turned over, end for end, and, of a tray, by a quarter: from the bends of one section to
         those of the other.
@@ -135,11 +134,11 @@ class Order:
     steps: tuple[Step, ...]
     flips: int
     turns: int
+    quarters: int
     orders: float
     tried: int
     blocking: tuple[int, ...]
     explanation: str
-    quarters: int = 0
 
 
 @value
@@ -224,36 +223,10 @@ def search(
         names = names or ("left", "right", "bottom", "top")
         part = Tray(part.lengthwise, 1, part.crosswise, 1)
     if isinstance(part, Tray):
-        found = _core.bend_order.search_tray(
+        return _core.bend_order.search_tray(
             part.lengthwise, part.base_lengthwise, part.crosswise, part.base_crosswise, brake, gauge, list(names)
         )
-        return _quarters_told(found, len(part.lengthwise.bend_lines))
     return _core.bend_order.search_section(part, brake, gauge, list(names))
-
-
-def _quarters_told(found: Order, lengthwise: int) -> Order:
-    """Return an order of a tray with its quarter turns told: a quarter turn onto the other end is no end for end."""
-    if not found.steps:
-        return found
-    steps = [found.steps[0]]
-    for step in found.steps[1:]:
-        quarter = (step.bend < lengthwise) != (steps[-1].bend < lengthwise)
-        steps.append(dataclasses.replace(step, quarter=quarter, turned=step.turned and not quarter))
-    flips, turns, quarters = (sum(getattr(s, way) for s in steps) for way in ("flipped", "turned", "quarter"))
-    made, _, _ = found.explanation.partition("; the part is ")
-    ways = ((flips, "turned over"), (turns, "turned end for end"), (quarters, "given a quarter turn"))
-    over, end_for_end, quarter_turn = (_times(count, what) for count, what in ways)
-    return dataclasses.replace(
-        found,
-        steps=tuple(steps),
-        turns=turns,
-        quarters=quarters,
-        explanation=f"{made}; the part is {over}, {end_for_end} and {quarter_turn}.",
-    )
-
-
-def _times(count: int, what: str) -> str:
-    return f"{what} {'once' if count == 1 else f'{count} times'}" if count else f"never {what}"
 
 
 def obstacle(

@@ -84,6 +84,7 @@ struct Step {
     Face face = Face::up;
     bool flipped = false;         ///< turned over since the step before
     bool turned = false;          ///< turned end for end since the step before
+    bool quarter = false;         ///< a tray: turned by a quarter, onto its other pair of edges; then not `turned`
     double gauge = 0.0;           ///< stop to the line set under the tool: the sight line, or the bend centre line
     double gauge_tangent = 0.0;   ///< stop to the tangent line on its side of the bend
     std::vector<double> fingers;  ///< the set to use, where flanges that stand across ask for one
@@ -100,11 +101,13 @@ enum class Status {
 
 struct Order {
     Status status = Status::none;
-    std::vector<Step> steps;  ///< the best: fewest flips, then fewest turns end for end, then the lowest numbers first
+    std::vector<Step>
+        steps;  ///< the best: fewest flips, then fewest turns of either kind, then the lowest numbers first
     std::size_t flips = 0;
-    std::size_t turns = 0;
-    double orders = 0.0;                ///< how many orders of the bends can be bent, ends chosen as need be
-    std::size_t tried = 0;              ///< bends tried, each in one shape of the metal and one way round
+    std::size_t turns = 0;     ///< end for end
+    std::size_t quarters = 0;  ///< of a tray, by a quarter: from the bends of one section to those of the other
+    double orders = 0.0;       ///< how many orders of the bends can be bent, ends chosen as need be
+    std::size_t tried = 0;     ///< bends tried, each in one shape of the metal and one way round
     std::vector<std::size_t> blocking;  ///< where there is none: the bends that block
     std::string explanation;
 };
