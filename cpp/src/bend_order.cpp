@@ -51,8 +51,9 @@ struct Lie {
     bool across = false;
 };
 constexpr std::size_t kLies = 8;
-std::size_t number(Lie lie) noexcept { return (lie.across ? 4U : 0U) + (lie.up ? 0U : 2U) + lie.end; }
-Lie lie(std::size_t number) noexcept { return {number % 4 < 2, number % 2, number >= 4}; }
+/// The crosswise bends have the lower numbers: where two orders cost the same, they then come last.
+std::size_t number(Lie lie) noexcept { return (lie.across ? 0U : 4U) + (lie.up ? 0U : 2U) + lie.end; }
+Lie lie(std::size_t number) noexcept { return {number % 4 < 2, number % 2, number < 4}; }
 /// A quarter turn brings either end to the stop: it is not a turn end for end besides.
 bool end_for_end(Lie from, Lie to) noexcept { return from.across == to.across && from.end != to.end; }
 std::size_t price(Lie from, Lie to) noexcept {

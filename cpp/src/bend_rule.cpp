@@ -145,13 +145,16 @@ constexpr std::optional<Steps> steps(Rule rule) {
     }
 }
 
+/// k = 2K to the nearest tenth.
+double in_tenths(double k_factor) { return 0.05 * std::round(20.0 * k_factor); }
+
 /// May leave the metal where the rule is a line; at least kDinLeast for the rules of DIN 6935.
 double raw(Rule rule, double ratio) {
     switch (rule) {
         case Rule::din6935:
             return detail::k_din6935(ratio);
         case Rule::din6935_tenths:
-            return 0.05 * std::round(20.0 * detail::k_din6935(ratio));
+            return in_tenths(detail::k_din6935(ratio));
         case Rule::two_step:
             return ratio < kTwoStepAt ? 0.33 : 0.5;
         default:
@@ -197,7 +200,9 @@ Range range(Rule rule, double angle_deg, double radius, double thickness) {
 
 double k_factor_by_rule(Rule rule, double radius, double thickness) {
     require_section(radius, thickness);
+    // The two that have no figure below their range.
     if (rule == Rule::din6935) return k_factor_din6935(radius, thickness);
+    if (rule == Rule::din6935_tenths) return in_tenths(k_factor_din6935(radius, thickness));
     return std::clamp(raw(rule, radius / thickness), 0.0, 1.0);
 }
 

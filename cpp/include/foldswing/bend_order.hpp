@@ -102,7 +102,7 @@ enum class Status {
 struct Order {
     Status status = Status::none;
     std::vector<Step>
-        steps;  ///< the best: fewest flips, then fewest turns of either kind, then the lowest numbers first
+        steps;  ///< the best: fewest flips, then fewest turns of either kind, then a tray's lengthwise bends first
     std::size_t flips = 0;
     std::size_t turns = 0;     ///< end for end
     std::size_t quarters = 0;  ///< of a tray, by a quarter: from the bends of one section to those of the other
