@@ -122,26 +122,30 @@ std::vector<std::string> names_of(const std::vector<std::string>& given, std::si
     return out;
 }
 
+using Words = std::vector<std::string>;
+
 py::object search_section(const foldswing::blank::Profile& section, const Brake& brake, const std::string& gauge,
-                          const std::vector<std::string>& names) {
+                          const Words& names, const Words& flats, const Words& ends,
+                          const std::vector<std::size_t>& made) {
     const Gauge side = gauge_side(gauge);
     order::Order done;
     {
         const py::gil_scoped_release nogil;  // C++ values only: no Python object is touched
-        done = order::search(section, brake, side, names);
+        done = order::search(section, brake, side, {names, flats, ends}, made);
     }
     return found(done, names_of(names, section.bend_lines().size()));
 }
 
 py::object search_tray(const foldswing::blank::Profile& lengthwise, std::size_t base_lengthwise,
                        const foldswing::blank::Profile& crosswise, std::size_t base_crosswise, const Brake& brake,
-                       const std::string& gauge, const std::vector<std::string>& names) {
+                       const std::string& gauge, const Words& names, const Words& flats, const Words& ends,
+                       const std::vector<std::size_t>& made) {
     const Gauge side = gauge_side(gauge);
     const order::Tray tray{lengthwise, base_lengthwise, crosswise, base_crosswise};
     order::Order done;
     {
         const py::gil_scoped_release nogil;  // C++ values only: no Python object is touched
-        done = order::search(tray, brake, side, names);
+        done = order::search(tray, brake, side, {names, flats, ends}, made);
     }
     return found(done, names_of(names, lengthwise.bend_lines().size() + crosswise.bend_lines().size()));
 }
@@ -228,9 +232,10 @@ void bind_bend_order(py::module_& m) {
         },
         py::arg("v_opening"));
     topic.def("search_section", &search_section, py::arg("section"), py::arg("brake"), py::arg("gauge"),
-              py::arg("names"));
+              py::arg("names"), py::arg("flats"), py::arg("ends"), py::arg("made"));
     topic.def("search_tray", &search_tray, py::arg("lengthwise"), py::arg("base_lengthwise"), py::arg("crosswise"),
-              py::arg("base_crosswise"), py::arg("brake"), py::arg("gauge"), py::arg("names"));
+              py::arg("base_crosswise"), py::arg("brake"), py::arg("gauge"), py::arg("names"),
+              py::arg("flats"), py::arg("ends"), py::arg("made"));
     topic.def("obstacle", &obstacle, py::arg("section"), py::arg("brake"), py::arg("made"), py::arg("bend"),
               py::arg("at_gauge"), py::arg("gauge"));
 }

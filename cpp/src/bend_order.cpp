@@ -24,13 +24,17 @@ constexpr std::array<End, 2> kEnds{End::start, End::end};
 /// What the search asks: any part whose shape depends on which of its bends are made.
 struct Bench {
     std::size_t bends = 0;
-    BendSet flat_already = 0;   // bends of no angle
+    BendSet made_already = 0;   // bends of no angle, and those made before
     std::size_t crosswise = 0;  // the first bend of a tray's other section; of a section, as many as there are bends
     std::function<bool(std::size_t)> goes_up;
     std::function<Foul(BendSet, std::size_t, End)> attempt;
     std::function<Step(BendSet, std::size_t, End)> picture;
     std::function<std::string(const Foul&, std::size_t)> words;
-    std::vector<std::string> names;
+    Names names;
+
+    [[nodiscard]] const std::string& end_name(std::size_t bend, End end) const {
+        return names.ends[(bend < crosswise ? 0U : 2U) + (end == End::start ? 0U : 1U)];
+    }
 };
 
 bool has(BendSet set, std::size_t bend) noexcept { return (set >> bend & 1U) != 0U; }
@@ -68,7 +72,7 @@ std::string in_words(const Bench& bench, BendSet made, std::size_t bend) {
         const std::string why = bench.words(foul, bend);
         if (why == last) return why;
         if (!out.empty()) out += "; ";
-        out += std::string(end == End::start ? "with the start behind, " : "with the end behind, ") + why;
+        out += "with the " + bench.end_name(bend, end) + " behind, " + why;
         last = why;
     }
     return out;
@@ -77,8 +81,8 @@ std::string in_words(const Bench& bench, BendSet made, std::size_t bend) {
 std::string made_words(const Bench& bench, BendSet made) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < bench.bends; ++i)
-        if (has(made, i) && !has(bench.flat_already, i)) names.push_back(bench.names[i]);
-    return names.empty() ? "on the flat sheet" : "with " + detail::list(names) + " made";
+        if (has(made, i) && !has(bench.made_already, i)) names.push_back(bench.names.bends[i]);
+    return names.empty() ? "before any other bend" : "with " + detail::list(names) + " made";
 }
 
 /// Why there is no order. A bend that nothing allows, or two that each must come first, or where every way ends.
@@ -92,35 +96,35 @@ void explain_none(const Bench& bench, const std::vector<char>& reached, Order& o
     std::vector<char> can(n, 0);
     for (BendSet made = 0; made <= all; ++made)
         for (std::size_t i = 0; i < n; ++i) {
-            if (has(made, i) || (made & bench.flat_already) != bench.flat_already || !possible(made, i)) continue;
+            if (has(made, i) || (made & bench.made_already) != bench.made_already || !possible(made, i)) continue;
             can[i] = 1;
             for (std::size_t j = 0; j < n; ++j)
                 if (has(made, j)) can_follow[i][j] = 1;
         }
     for (std::size_t i = 0; i < n; ++i) {
-        if (can[i] != 0 || has(bench.flat_already, i)) continue;
+        if (can[i] != 0 || has(bench.made_already, i)) continue;
         out.blocking.push_back(i);
-        out.explanation += (out.explanation.empty() ? "" : " ") + bench.names[i] +
-                           " cannot be made at any point: " + made_words(bench, bench.flat_already) + ", " +
-                           in_words(bench, bench.flat_already, i) + ".";
+        out.explanation += (out.explanation.empty() ? "" : " ") + bench.names.bends[i] +
+                           " cannot be made at any point: " + made_words(bench, bench.made_already) + ", " +
+                           in_words(bench, bench.made_already, i) + ".";
     }
     if (!out.blocking.empty()) return;
     for (std::size_t i = 0; i < n; ++i)
         for (std::size_t j = i + 1; j < n; ++j) {
-            if (has(bench.flat_already, i) || has(bench.flat_already, j) || can_follow[i][j] != 0 ||
+            if (has(bench.made_already, i) || has(bench.made_already, j) || can_follow[i][j] != 0 ||
                 can_follow[j][i] != 0)
                 continue;
             out.blocking = {i, j};
             const auto one = [&](std::size_t later, std::size_t first) {
-                const BendSet made = with(bench.flat_already, first);
-                return bench.names[later] + " cannot follow " + bench.names[first] + " (" +
+                const BendSet made = with(bench.made_already, first);
+                return bench.names.bends[later] + " cannot follow " + bench.names.bends[first] + " (" +
                        in_words(bench, made, later) + ")";
             };
             out.explanation =
                 "No order exists: " + one(i, j) + ", and " + one(j, i) + "; whatever else is made, that stays so.";
             return;
         }
-    BendSet farthest = bench.flat_already;
+    BendSet farthest = bench.made_already;
     const auto count = [](BendSet s) { return std::popcount(s); };
     for (BendSet made = 0; made <= all; ++made)
         if (reached[made] != 0 && count(made) > count(farthest)) farthest = made;
@@ -129,7 +133,7 @@ void explain_none(const Bench& bench, const std::vector<char>& reached, Order& o
     for (std::size_t i = 0; i < n; ++i) {
         if (has(farthest, i)) continue;
         out.blocking.push_back(i);
-        out.explanation += " " + bench.names[i] + ": " + in_words(bench, farthest, i) + ".";
+        out.explanation += " " + bench.names.bends[i] + ": " + in_words(bench, farthest, i) + ".";
     }
 }
 
@@ -140,7 +144,7 @@ Order search_bench(const Bench& bench) {
     std::vector<std::array<Reached, kLies>> best(std::size_t{1} << n);
     std::vector<char> reached(best.size(), 0);
     std::vector<double> ways(best.size(), 0.0);
-    const BendSet first = bench.flat_already;
+    const BendSet first = bench.made_already;
     reached[first] = 1;
     ways[first] = 1.0;
     for (BendSet made = first; made <= all; ++made) {
@@ -204,7 +208,7 @@ Order search_bench(const Bench& bench) {
         out.quarters += step.quarter ? 1 : 0;
     }
     std::vector<std::string> names;
-    for (const Step& step : out.steps) names.push_back(bench.names[step.bend]);
+    for (const Step& step : out.steps) names.push_back(bench.names.bends[step.bend]);
     const auto times = [](std::size_t k, const std::string& what) {
         return k == 0 ? "never " + what : what + (k == 1 ? " once" : " " + std::to_string(k) + " times");
     };
@@ -214,15 +218,42 @@ Order search_bench(const Bench& bench) {
     return out;
 }
 
-std::vector<std::string> names_or_numbers(const std::vector<std::string>& names, std::size_t n) {
+std::vector<std::string> numbered(const std::string& what, std::size_t n) {
+    std::vector<std::string> out;
+    for (std::size_t i = 0; i < n; ++i) out.push_back(what + " " + std::to_string(i + 1));
+    return out;
+}
+
+/// The names given, or numbers. \param sections the number of bends of each
+Names names_or_numbers(const Names& given, const std::vector<std::size_t>& sections) {
+    const std::size_t n = std::accumulate(sections.begin(), sections.end(), std::size_t{0});
     if (n > kMostBends)
         throw InvalidInput("parts", std::to_string(n) + " bends", "at most " + std::to_string(kMostBends) + " bends");
-    if (!names.empty() && names.size() != n)
-        throw InvalidInput("names", std::to_string(names.size()) + " names",
-                           "one for each bend (" + std::to_string(n) + ")");
-    if (!names.empty()) return names;
-    std::vector<std::string> out;
-    for (std::size_t i = 0; i < n; ++i) out.push_back("bend " + std::to_string(i + 1));
+    Names out = given;
+    const auto settle = [](const char* name, std::vector<std::string>& words,
+                           const std::vector<std::string>& otherwise) {
+        if (words.empty()) words = otherwise;
+        if (words.size() != otherwise.size())
+            throw InvalidInput(name, std::to_string(words.size()) + " names", std::to_string(otherwise.size()));
+    };
+    std::vector<std::string> flats;
+    std::vector<std::string> ends;
+    for (const std::size_t bends : sections) {
+        for (auto& flat : numbered("flat", bends + 1)) flats.push_back(std::move(flat));
+        ends.insert(ends.end(), {"start", "end"});
+    }
+    settle("names", out.bends, numbered("bend", n));
+    settle("flats", out.flats, flats);
+    settle("ends", out.ends, ends);
+    return out;
+}
+
+BendSet set_of(const char* name, std::span<const std::size_t> bends, std::size_t n) {
+    BendSet out = 0;
+    for (const std::size_t i : bends) {
+        if (i >= n) throw InvalidInput(name, static_cast<double>(i), "a bend of the part, counted from 0");
+        out = with(out, i);
+    }
     return out;
 }
 
@@ -368,24 +399,27 @@ class TrayBender {
 
 }  // namespace
 
-Order search(const blank::Profile& section, const Brake& brake, Gauge gauge, const std::vector<std::string>& names) {
+Order search(const blank::Profile& section, const Brake& brake, Gauge gauge, const Names& names,
+             std::span<const std::size_t> made) {
     require_valid(brake);
     SectionBender bender(section, brake, gauge);
     Bench bench;
     bench.bends = bender.bends();
-    bench.names = names_or_numbers(names, bench.bends);
-    bench.flat_already = without_angle(section);
+    bench.names = names_or_numbers(names, {bench.bends});
+    bench.made_already = without_angle(section) | set_of("made", made, bench.bends);
     bench.crosswise = bench.bends;
     bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
-    bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
-    bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };
-    bench.words = [&](const Foul& foul, std::size_t) { return detail::words(foul, brake, bench.names, 0); };
+    bench.attempt = [&](BendSet done, std::size_t bend, End end) { return bender.attempt(done, bend, end); };
+    bench.picture = [&](BendSet done, std::size_t bend, End end) { return bender.picture(done, bend, end); };
+    bench.words = [&](const Foul& foul, std::size_t) {
+        return detail::words(foul, brake, bench.names.bends, bench.names.flats);
+    };
     return search_bench(bench);
 }
 
 Tray tray(const blank::Pan& pan) { return {pan.lengthwise(), 1, pan.crosswise(), 1}; }
 
-Order search(const Tray& tray, const Brake& brake, Gauge gauge, const std::vector<std::string>& names) {
+Order search(const Tray& tray, const Brake& brake, Gauge gauge, const Names& names, std::span<const std::size_t> made) {
     require_valid(brake);
     if (tray.base_lengthwise >= tray.lengthwise.flats().size())
         throw InvalidInput("base_lengthwise", static_cast<double>(tray.base_lengthwise), "one of its flats");
@@ -393,19 +427,22 @@ Order search(const Tray& tray, const Brake& brake, Gauge gauge, const std::vecto
         throw InvalidInput("base_crosswise", static_cast<double>(tray.base_crosswise), "one of its flats");
     if (tray.lengthwise.thickness() != tray.crosswise.thickness())
         throw InvalidInput("crosswise", tray.crosswise.thickness(), "as thick as the lengthwise section");
-    const std::size_t n = tray.lengthwise.bend_lines().size() + tray.crosswise.bend_lines().size();
+    const std::size_t lengthwise = tray.lengthwise.bend_lines().size();
     Bench bench;
-    bench.bends = n;
-    bench.names = names_or_numbers(names, n);
+    bench.bends = lengthwise + tray.crosswise.bend_lines().size();
+    bench.names = names_or_numbers(names, {lengthwise, tray.crosswise.bend_lines().size()});
     TrayBender bender(tray, brake, gauge);
-    bench.flat_already = without_angle(tray.lengthwise) | without_angle(tray.crosswise)
-                                                              << tray.lengthwise.bend_lines().size();
-    bench.crosswise = tray.lengthwise.bend_lines().size();
+    bench.made_already = without_angle(tray.lengthwise) | without_angle(tray.crosswise) << lengthwise |
+                         set_of("made", made, bench.bends);
+    bench.crosswise = lengthwise;
     bench.goes_up = [&](std::size_t bend) { return bender.goes_up(bend); };
-    bench.attempt = [&](BendSet made, std::size_t bend, End end) { return bender.attempt(made, bend, end); };
-    bench.picture = [&](BendSet made, std::size_t bend, End end) { return bender.picture(made, bend, end); };
+    bench.attempt = [&](BendSet done, std::size_t bend, End end) { return bender.attempt(done, bend, end); };
+    bench.picture = [&](BendSet done, std::size_t bend, End end) { return bender.picture(done, bend, end); };
     bench.words = [&](const Foul& foul, std::size_t bend) {
-        return detail::words(foul, brake, bench.names, bender.first_bend(bend));
+        const std::span bends(bench.names.bends);
+        const std::span flats(bench.names.flats);
+        return bend < lengthwise ? detail::words(foul, brake, bends.first(lengthwise), flats.first(lengthwise + 1))
+                                 : detail::words(foul, brake, bends.subspan(lengthwise), flats.subspan(lengthwise + 1));
     };
     return search_bench(bench);
 }
@@ -413,20 +450,13 @@ Order search(const Tray& tray, const Brake& brake, Gauge gauge, const std::vecto
 std::string obstacle(const blank::Profile& section, const Brake& brake, std::span<const std::size_t> done,
                      std::size_t bend, End at_gauge, Gauge gauge) {
     require_valid(brake);
-    const std::vector<std::string> names = names_or_numbers({}, section.bend_lines().size());
-    const auto require_bend = [&](const char* name, std::size_t i) {
-        if (i >= names.size())
-            throw InvalidInput(name, static_cast<double>(i), "a bend of the section, counted from 0");
-    };
-    require_bend("bend", bend);
-    BendSet made = 0;
-    for (const std::size_t i : done) {
-        require_bend("done", i);
-        made = with(made, i);
-    }
+    const Names names = names_or_numbers({}, {section.bend_lines().size()});
+    if (bend >= names.bends.size())
+        throw InvalidInput("bend", static_cast<double>(bend), "a bend of the section, counted from 0");
+    const BendSet made = set_of("done", done, names.bends.size());
     if (has(made, bend)) throw InvalidInput("bend", static_cast<double>(bend), "not among those already made");
     SectionBender bender(section, brake, gauge);
-    return detail::words(bender.attempt(made, bend, at_gauge), brake, names, 0);
+    return detail::words(bender.attempt(made, bend, at_gauge), brake, names.bends, names.flats);
 }
 
 }  // namespace foldswing::bend_order

@@ -15,12 +15,10 @@ std::string list(const std::vector<std::string>& words) {
     return out;
 }
 
-std::string words(const Foul& foul, const bend_order::Brake& brake, const std::vector<std::string>& names,
-                  std::size_t first_bend) {
+std::string words(const Foul& foul, const bend_order::Brake& brake, std::span<const std::string> bends,
+                  std::span<const std::string> flats) {
     const bool leaf = brake.kind == Kind::leaf;
-    const auto part = [&](std::size_t i) {
-        return i % 2 == 0 ? "flat " + std::to_string(i / 2 + 1) : "the metal of " + names[first_bend + i / 2];
-    };
+    const auto part = [&](std::size_t i) { return i % 2 == 0 ? flats[i / 2] : "the metal of " + bends[i / 2]; };
     const auto into = [&](const std::string& what) {
         const std::string when = foul.angle_deg > 0.0
                                      ? " when the bend has turned " + fixed(foul.angle_deg, 0) + " degrees"

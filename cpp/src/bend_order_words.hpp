@@ -1,5 +1,6 @@
 #pragma once
 // What stands in the way of a bend, in the words of the shop.
+#include <span>
 #include <string>
 #include <vector>
 
@@ -7,9 +8,9 @@
 
 namespace foldswing::detail {
 
-/// "with the start behind: flat 3 runs into the nose when the bend has turned 64 degrees".
-std::string words(const Foul& foul, const bend_order::Brake& brake, const std::vector<std::string>& names,
-                  std::size_t first_bend);
+/// "flat 3 runs into the nose when the bend has turned 64 degrees". `bends` and `flats` are those of the section bent.
+std::string words(const Foul& foul, const bend_order::Brake& brake, std::span<const std::string> bends,
+                  std::span<const std::string> flats);
 std::string list(const std::vector<std::string>& words);
 
 }  // namespace foldswing::detail

@@ -186,6 +186,9 @@ def search(
     *,
     gauge: Literal["behind", "front"] = "behind",
     names: Sequence[str] = (),
+    flats: Sequence[str] = (),
+    ends: Sequence[str] = (),
+    made: Sequence[int] = (),
 ) -> Order:
     """Find the order in which the bends of a part can be made on a brake with the least turning over.
 
@@ -201,6 +204,11 @@ def search(
         Where the stop is that the part is pushed against.
     names : sequence of str
         What the bends are called; a pan's are 'left', 'right', 'bottom', 'top' unless said otherwise.
+    flats, ends : sequence of str
+        What the flats, and start and end, are called in explanations; of a tray those of the lengthwise section first,
+        four ends. Left out: 'flat 1', 'start', 'end'.
+    made : sequence of int
+        Bends made before, counted from 0, such as hems closed on the flat sheet: none of the steps.
 
     Returns
     -------
@@ -210,7 +218,7 @@ def search(
     Raises
     ------
     InvalidInput
-        When there are too many bends or the names do not fit.
+        When there are too many bends, the names do not fit, or `made` names no bend.
 
     Examples
     --------
@@ -219,14 +227,15 @@ def search(
     >>> search(channel, invented_leaf_brake()).explanation
     'Make bend 1 and bend 2, in this order; the part is never turned over and never turned end for end.'
     """
+    words = (list(names), list(flats), list(ends), list(made))
     if isinstance(part, Pan):
-        names = names or ("left", "right", "bottom", "top")
         part = Tray(part.lengthwise, 1, part.crosswise, 1)
+        words = (list(names) or ["left", "right", "bottom", "top"], *words[1:])
     if isinstance(part, Tray):
         return _core.bend_order.search_tray(
-            part.lengthwise, part.base_lengthwise, part.crosswise, part.base_crosswise, brake, gauge, list(names)
+            part.lengthwise, part.base_lengthwise, part.crosswise, part.base_crosswise, brake, gauge, *words
         )
-    return _core.bend_order.search_section(part, brake, gauge, list(names))
+    return _core.bend_order.search_section(part, brake, gauge, *words)
 
 
 def obstacle(

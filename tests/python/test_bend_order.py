@@ -280,6 +280,38 @@ def test_a_quarter_turn_is_told_apart_from_a_turn_end_for_end() -> None:
     assert "quarter" not in channel.explanation
 
 
+def test_bends_made_before_are_no_steps_and_stand_in_the_way() -> None:
+    brake = bend_order.invented_leaf_brake()
+    profile = section([30, 25, 40, 25, 30], [90, 90, 90, 90])
+    for made in ([], [0], [0, 3], [0, 1, 2, 3]):
+        done = bend_order.search(profile, brake, made=made)
+        oracle = Brake(profile, brake)
+        if done.status == "found":
+            assert sorted(s.bend for s in done.steps) == sorted(set(range(4)) - set(made))
+            before = set(made)
+            for step in done.steps:
+                assert oracle.verdict(frozenset(before), step.bend, step.at_gauge) != "fouls"
+                before.add(step.bend)
+    assert bend_order.search(profile, brake, made=[0, 1, 2, 3]).explanation == "Nothing to bend."
+    assert bend_order.search(profile, brake, made=[0, 0]) == bend_order.search(profile, brake, made=[0])
+    with pytest.raises(InvalidInput, match="made must be a bend"):
+        bend_order.search(profile, brake, made=[4])
+
+
+def test_flats_and_ends_have_the_names_given() -> None:
+    tube = section([60, 120, 60, 119], [90, 90, 90])
+    flats = ["lip", "wall", "floor", "back"]
+    said = bend_order.search(
+        tube, bend_order.invented_press_brake(10), names=["one", "two", "three"], flats=flats, ends=["left", "right"]
+    ).explanation
+    assert any(f"{flat} runs into" in said for flat in flats)
+    assert "flat 1" not in said
+    with pytest.raises(InvalidInput, match="flats must be 4"):
+        bend_order.search(tube, bend_order.invented_leaf_brake(), flats=["lip"])
+    with pytest.raises(InvalidInput, match="ends must be 2"):
+        bend_order.search(tube, bend_order.invented_leaf_brake(), ends=["left"])
+
+
 def test_mirrored_section_has_the_mirrored_answer() -> None:
     rng = np.random.default_rng(3)
     brake = bend_order.invented_press_brake(10)

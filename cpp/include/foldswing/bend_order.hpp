@@ -112,11 +112,20 @@ struct Order {
     std::string explanation;
 };
 
+/// What things are called where there is no order; an empty list: "bend 1", "flat 1", "start" and "end". Of a tray the
+/// lengthwise section's come first.
+struct Names {
+    std::vector<std::string> bends;
+    std::vector<std::string> flats;
+    std::vector<std::string> ends;  ///< start and end of a section; of a tray four
+};
+
 /// \param gauge where the stop is
-/// \param names what the bends are called; none: "bend 1", "bend 2", ...
-/// \throws InvalidInput when the brake is not valid, there are more than kMostBends bends, or the names do not fit
+/// \param made bends made before, counted from 0: hems and wires closed on the flat sheet
+/// \throws InvalidInput when the brake is not valid, there are more than kMostBends bends, the names do not fit, or
+/// `made` names no bend
 [[nodiscard]] Order search(const blank::Profile& section, const Brake& brake, Gauge gauge = Gauge::behind,
-                           const std::vector<std::string>& names = {});
+                           const Names& names = {}, std::span<const std::size_t> made = {});
 
 /// A tray: two sections that cross in their base.
 struct Tray {
@@ -130,8 +139,8 @@ struct Tray {
 /// Bends of the lengthwise section first, then those of the crosswise one. Where a flange of the other section already
 /// stands, the base must be held, fingers must fit between what stands, the beam clear it, and nothing hang down.
 /// Corners (flange end against flange end) are not looked at: that is what the notches are for.
-[[nodiscard]] Order search(const Tray& tray, const Brake& brake, Gauge gauge = Gauge::behind,
-                           const std::vector<std::string>& names = {});
+[[nodiscard]] Order search(const Tray& tray, const Brake& brake, Gauge gauge = Gauge::behind, const Names& names = {},
+                           std::span<const std::size_t> made = {});
 
 /// Whether one bend can be made with these already done: empty where it can, else what stands in the way.
 /// \param done counted from 0

@@ -64,7 +64,15 @@ class Brake(BoundValue):
 def invented_leaf_brake() -> Brake: ...
 def invented_box_and_pan_brake() -> Brake: ...
 def invented_press_brake(v_opening: Any) -> Brake: ...
-def search_section(section: Profile, brake: Brake, gauge: str, names: Sequence[str]) -> Order: ...
+def search_section(
+    section: Profile,
+    brake: Brake,
+    gauge: str,
+    names: Sequence[str],
+    flats: Sequence[str],
+    ends: Sequence[str],
+    made: Sequence[int],
+) -> Order: ...
 def search_tray(
     lengthwise: Profile,
     base_lengthwise: int,
@@ -73,5 +81,8 @@ def search_tray(
     brake: Brake,
     gauge: str,
     names: Sequence[str],
+    flats: Sequence[str],
+    ends: Sequence[str],
+    made: Sequence[int],
 ) -> Order: ...
 def obstacle(section: Profile, brake: Brake, made: Sequence[int], bend: int, at_gauge: str, gauge: str) -> str: ...

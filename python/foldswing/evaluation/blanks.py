@@ -435,7 +435,7 @@ def strip_result(
     _, said = basis_of(material)
     findings: list[Finding] = []
     made: Finished = finish(profile, wanted.start_edge, wanted.end_edge)
-    plain, profile = profile, made.profile
+    profile = made.profile
     places = hole_places(wanted.hole, made, wanted.width)
     long = profile.developed_length
     bends = [
@@ -451,8 +451,7 @@ def strip_result(
     findings += slots_near_bends(slots, bends, material.thickness)
     tabs = tab_rows(wanted, job, long)
     before, after = past_edges(tabs)
-    tabbed = dataclasses.replace(made, profile=with_tabs(profile, tabs))
-    order = section_order(with_tabs(plain, tabs), tabbed, job)
+    order = section_order(dataclasses.replace(made, profile=with_tabs(profile, tabs)), job)
     checks = bend_checks.check_bends(
         material, job, _asked(bends, long, wanted, material), corners=False, brake=brake_used(order, job)
     )

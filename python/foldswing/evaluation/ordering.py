@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import dataclasses
-import re
 from collections.abc import Callable, Sequence
 from typing import Any, Literal
 
-from foldswing import bend_order, blank, cut_list
+from foldswing import bend_order, cut_list
 from foldswing._values import value
 from foldswing.evaluation.edges import Finished
 from foldswing.job import BrakeTool, Job
@@ -72,7 +70,6 @@ _Side = Literal["behind", "front"]
 _ACROSS = {"start": "left edge", "end": "right edge"}
 _UP = {"start": "front edge", "end": "rear edge"}
 _ALONG = {"start": "left end", "end": "right end"}
-_OTHER = {"start": "end", "end": "start"}
 
 
 def _first_that_can(
@@ -98,121 +95,59 @@ _SEAM = (
 )
 
 
-def section_order(plain: blank.Profile, made: Finished, job: Job) -> BrakeOrder | None:
+def section_order(made: Finished, job: Job) -> BrakeOrder | None:
     """Return the order in which a section is bent; None where the job names no brake.
 
-    Hems and wired edges are taken as closed first, in the flat. The order is that of the plain section, which a closed
-    edge can only hinder; it is given if every bend of it can be made with the closed edges on.
+    Hems and wired edges are taken as closed first, in the flat: every bend is looked at with them on.
 
     Parameters
     ----------
-    plain : Profile
-        The section, its edges plain: a flat with a finished edge is as long as it will be over that.
     made : Finished
-        The same with its edges finished.
+        The section with its edges finished.
     job : Job
         For its brakes.
     """
-    names = [name for name, kind in made.names if kind == "bend"]
-    folded = {kind for _, kind in made.names} - {"bend"}
-    why = _SEAM if "seam" in folded else ""
-    if len(made.names) > bend_order.MOST_BENDS:
+    names = [name for name, _ in made.names]
+    closed = [i for i, (_, kind) in enumerate(made.names) if kind != "bend"]
+    kinds = {kind for _, kind in made.names}
+    why = _SEAM if "seam" in kinds else ""
+    if len(names) > bend_order.MOST_BENDS:
         most = bend_order.MOST_BENDS
-        why = f"No order is shown: it has {len(made.names)} bends, and more than {most} are not looked at"
+        why = f"No order is shown: it has {len(names)} bends, and more than {most} are not looked at"
+    flats = [
+        f"flat {own}" if 1 <= (own := i + 1 - made.ahead) <= made.own else "the closed edge"
+        for i in range(len(names) + 1)
+    ]
 
     def attempt(brake: bend_order.Brake, side: _Side) -> tuple[bend_order.Order | None, tuple[str, ...]]:
         if why:
             return None, (why,)
-        if folded:
-            return _with_closed_edges(plain, made, names, brake, side)
-        return _ends_told(bend_order.search(plain, brake, gauge=side, names=names)), ()
+        found = bend_order.search(
+            made.profile, brake, gauge=side, names=names, flats=flats, ends=tuple(_ALONG.values()), made=closed
+        )
+        return found, _closed_first(made, found)
 
     return _first_that_can(job, attempt, lambda step: _ALONG[step.at_gauge])
-
-
-def _ends_told(found: bend_order.Order) -> bend_order.Order:
-    """Return an order of a section with its ends called as on the sheet, where the blank's start lies at the left."""
-    return dataclasses.replace(found, explanation=_end_names(found.explanation))
-
-
-def _end_names(words: str) -> str:
-    return re.sub(r"\bthe (start|end) behind\b", lambda said: f"the {_ALONG[said[1]]} behind", words)
 
 
 _EDGES = {"hem": "hem", "wire": "wired edge"}
 
 
-def _with_closed_edges(
-    plain: blank.Profile, made: Finished, names: list[str], brake: bend_order.Brake, side: _Side
-) -> tuple[bend_order.Order | None, tuple[str, ...]]:
-    """Return the order of a section whose edges are closed first, and what it does not hold."""
+def _closed_first(made: Finished, found: bend_order.Order) -> tuple[str, ...]:
+    """Return what is to be said of closed edges; nothing where there are none."""
     ends = dict.fromkeys((kind, name.split()[0]) for name, kind in made.names if kind != "bend")
+    if not ends:
+        return ()
     edges = listed([f"{_EDGES[kind]} at the {end}" for kind, end in ends], "and")
-    one = len(ends) == 1
-    hindered = ""
-    for swapped in (False, True):  # of two ends that serve alike the search takes the first: the other may be free
-        part = _end_for_end(plain) if swapped else plain
-        found = bend_order.search(part, brake, gauge=side, names=names[::-1] if swapped else names)
-        found = _in_the_blank(found, made.ahead, len(names), swapped=swapped)
-        if found.status == "none":
-            return _ends_told(found), (f"That is so with the {edges} left plain; closed, there is more in the way",)
-        why = _in_the_way(found, made, brake, side)
-        if not why:
-            return found, (
-                f"The {edges} {'is' if one else 'are'} closed first, while the blank is flat: that is not in this "
-                f"order, and the pictures leave it out. Every bend was looked at with {'it' if one else 'them'} closed",
-            )
-        hindered = hindered or why
-    return None, (
-        f"No order is shown: with the {edges} closed first, {hindered}. Whether another order goes, or one with the "
-        "edge closed later, was not looked at",
+    it, are = ("it", "is") if len(ends) == 1 else ("them", "are")
+    if found.status == "none":
+        return (
+            f"That is so with the {edges} closed first; whether an order goes with {it} closed later was not tried",
+        )
+    return (
+        f"The {edges} {are} closed first, while the blank is flat: that is not in this order. Every bend was looked at "
+        f"with {it} closed",
     )
-
-
-def _end_for_end(profile: blank.Profile) -> blank.Profile:
-    """Return a section written down from its other end."""
-    basis = {name: getattr(profile, name) for name in ("k_factor", "deduction", "allowance")}
-    parts = [
-        p if isinstance(p, blank.Bend) or isinstance(p.measured, str) else blank.Flat(p.length, p.measured[::-1])
-        for p in reversed(profile.parts)
-    ]
-    return blank.Profile(parts, profile.thickness, **{name: v for name, v in basis.items() if v is not None})
-
-
-def _in_the_blank(found: bend_order.Order, ahead: int, bends: int, *, swapped: bool) -> bend_order.Order:
-    """Return an order of a plain section with its bends counted along the blank, the folds of its edges included."""
-
-    def place(bend: int) -> int:
-        return ahead + (bends - 1 - bend if swapped else bend)
-
-    steps = tuple(
-        dataclasses.replace(s, bend=place(s.bend), at_gauge=_OTHER[s.at_gauge] if swapped else s.at_gauge)
-        for s in found.steps
-    )
-    return dataclasses.replace(found, steps=steps, blocking=tuple(place(b) for b in found.blocking))
-
-
-def _in_the_way(found: bend_order.Order, made: Finished, brake: bend_order.Brake, side: _Side) -> str:
-    """Return what stands in the way of an order once the edges are closed; empty where nothing does."""
-    done = [i for i, (_, kind) in enumerate(made.names) if kind != "bend"]
-    for step in found.steps:
-        at: Literal["start", "end"] = "start" if step.at_gauge == "start" else "end"
-        why = bend_order.obstacle(made.profile, brake, done, step.bend, at_gauge=at, gauge=side)
-        if why:
-            return f"{step.name} cannot be made: {_by_name(why, made)}"
-        done.append(step.bend)
-    return ""
-
-
-def _by_name(words: str, made: Finished) -> str:
-    """Return words of the search about the whole blank with its bends and flats called as on the sheet."""
-
-    def flat(found: re.Match[str]) -> str:
-        own = int(found[1]) - made.ahead
-        return f"flat {own}" if 1 <= own <= made.own else "the closed edge"
-
-    words = re.sub(r"\bbend (\d+)", lambda found: made.names[int(found[1]) - 1][0], words)
-    return _end_names(re.sub(r"\bflat (\d+)", flat, words))
 
 
 def tray_order(
@@ -234,11 +169,19 @@ def tray_order(
     if not names:
         return None
     across = len(part.lengthwise.bend_lines)
+    flats = [*_panels(names[:across], part.base_lengthwise), *_panels(names[across:], part.base_crosswise)]
+    ends = (*_ACROSS.values(), *_UP.values())
     return _first_that_can(
         job,
-        lambda brake, side: (bend_order.search(part, brake, gauge=side, names=list(names)), left_out),
+        lambda brake, side: (bend_order.search(part, brake, gauge=side, names=names, flats=flats, ends=ends), left_out),
         lambda step: (_ACROSS if step.bend < across else _UP)[step.at_gauge],
     )
+
+
+def _panels(names: Sequence[str], base: int) -> list[str]:
+    """Return what the flats of one section of a tray are called: each but the base as the bend at its inner side."""
+    told = [f"the {name}" for name in names]
+    return [*told[:base], "the base", *told[base:]]
 
 
 def brake_used(order: BrakeOrder | None, job: Job) -> BrakeTool | None:
