@@ -3,6 +3,7 @@
 #if __has_include(<catch2/catch_all.hpp>)
 #include <catch2/catch_all.hpp>
 #include <catch2/matchers/catch_matchers_all.hpp>
+using Catch::Approx;  // Catch2 2 puts it here by itself
 #else
 #include <catch2/catch.hpp>
 #endif

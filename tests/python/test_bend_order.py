@@ -282,7 +282,7 @@ def test_a_quarter_turn_is_told_apart_from_a_turn_end_for_end() -> None:
 
 def test_bends_made_before_are_no_steps_and_stand_in_the_way() -> None:
     brake = bend_order.invented_leaf_brake()
-    profile = section([30, 25, 40, 25, 30], [90, 90, 90, 90])
+    profile = section([20, 30, 60, 30, 20], [90, -90, -90, 90])
     for made in ([], [0], [0, 3], [0, 1, 2, 3]):
         done = bend_order.search(profile, brake, made=made)
         oracle = Brake(profile, brake)

@@ -293,7 +293,7 @@ def test_no_order_is_shown_where_the_closed_edge_is_in_the_way_or_nothing_can_be
     assert hindered.found.status == "none"
     assert "start hem" in hindered.found.explanation or "the closed edge" in hindered.found.explanation
     assert hindered.left_out == (
-        "That is so with the hem at the start closed first; whether one goes with it closed later was not tried",
+        "That is so with the hem at the start closed first; whether an order goes with it closed later was not tried",
     )
     seam = edged("65, 50", 'start_edge = { kind = "single lock seam", width = 9 }', "up", LEAF).order
     assert seam is not None
