@@ -7,7 +7,7 @@ import math
 
 import foldswing as fs
 import pytest
-from foldswing import development, evaluation, job, output, pictures
+from foldswing import development, evaluation, job, output, pictures, report, sheet
 
 HEAD = """
 format = 1
@@ -120,3 +120,18 @@ def test_the_shop_lends_its_rolls() -> None:
     asked, _ = job.loads_with_shop((HEAD + part("pipe")).encode(), shop)
     assert (asked.rolls.diameter, asked.rolls.width) == (200.0, 900.0)
     assert any("tighter than the rolls" in f.what for f in evaluation.evaluate(asked).developed[0].findings)
+
+
+def test_patterns_are_on_the_cut_list(whole) -> None:
+    stock = '\n[[stock]]\nname = "sheet"\nmetal = "galvanised sheet"\nthickness = 0.9\nlength = 2500\nwidth = 1250\n'
+    asked = job.loads(HEAD + part("elbow") + part("gored sphere") + stock + "count = 3\n")
+    done = evaluation.evaluate(asked)
+    (cut,) = done.cut_list
+    laid = [p.name for sheet in cut.layout.sheets for p in sheet.pieces]
+    assert {n: laid.count(n) for n in set(laid)} == {
+        "the elbow, end piece": 2,
+        "the elbow, middle piece": 2,
+        "the gored sphere, gore": 12,
+    }
+    page = sheet.to_html(report.job_sheet(asked, done))
+    assert "Patterns are laid as drawn" in page

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from foldswing import bend_order, cut_list
 from foldswing._values import value
@@ -189,25 +189,34 @@ def brake_used(order: BrakeOrder | None, job: Job) -> BrakeTool | None:
     return next((tool for tool in job.brake_tool if order is not None and tool.name == order.brake), None)
 
 
-def cut_sheets(blanks: Sequence[Any], one_section: set[str], job: Job) -> tuple[CutSheet, ...]:
-    """Return how the blanks of a job are cut from the sheets in stock, metal by metal.
+class Piece(NamedTuple):
+    """A piece to cut: its rectangle, left to right and up the drawing, and whether its bends all run one way."""
+
+    name: str
+    metal: str
+    thickness: float
+    sheet: tuple[float, float]
+    many: int = 1
+    one_way: bool = False
+
+
+def cut_sheets(pieces: Sequence[Piece], job: Job) -> tuple[CutSheet, ...]:
+    """Return how the pieces of a job are cut from the sheets in stock, metal by metal.
 
     Parameters
     ----------
-    blanks : sequence of BlankResult
-        As worked out.
-    one_section : set of str
-        Names of the parts whose bends all run one way: their grain is to run across the bends.
+    pieces : sequence of Piece
+        Blanks and patterns as worked out; the grain of one whose bends all run one way is to run across them.
     job : Job
         For its stock and how it cuts.
     """
     if not job.stock:
         return ()
     cutting = job.cutting
-    groups: dict[tuple[str, float], list[Any]] = {}
-    for done in blanks:
-        same = next((k for k in groups if _same(k, done.metal, done.thickness)), (done.metal, done.thickness))
-        groups.setdefault(same, []).append(done)
+    groups: dict[tuple[str, float], list[Piece]] = {}
+    for piece in pieces:
+        same = next((k for k in groups if _same(k, piece.metal, piece.thickness)), (piece.metal, piece.thickness))
+        groups.setdefault(same, []).append(piece)
     out = []
     for (metal, thickness), parts in groups.items():
         sheets = [
@@ -222,8 +231,8 @@ def cut_sheets(blanks: Sequence[Any], one_section: set[str], job: Job) -> tuple[
                 p.name,
                 p.sheet[0],
                 p.sheet[1],
-                1,
-                "length" if cutting.across_grain and p.name in one_section else "any",
+                p.many,
+                "length" if cutting.across_grain and p.one_way else "any",
             )
             for p in parts
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from typing import Any
 
 from foldswing._core import InvalidInput, __version__
@@ -15,7 +15,7 @@ from foldswing.evaluation.developed import DevelopedResult, evaluate_developed
 from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
-from foldswing.evaluation.ordering import CutSheet, cut_sheets
+from foldswing.evaluation.ordering import CutSheet, Piece, cut_sheets
 from foldswing.evaluation.spread import ReadSize, Uncertain, read_sizes, uncertain
 from foldswing.evaluation.stock import with_stock
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
@@ -93,6 +93,9 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         *each(job.section, evaluate_section),
         *each(job.bent_part, evaluate_bent_part),
     )
+    developed = each(job.developed, evaluate_developed)
+    flanges = each(job.curved_flange, evaluate_curved_flange)
+    one_way = {*(p.name for p in job.section), *(p.name for p in job.bent_part)}
     return Results(
         job.title,
         __version__,
@@ -102,10 +105,23 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         each(job.crown, evaluate_crown),
         read_sizes(job),
         uncertain(job),
-        cut_sheets(blanks, {*(p.name for p in job.section), *(p.name for p in job.bent_part)}, job),
-        each(job.developed, evaluate_developed),
-        each(job.curved_flange, evaluate_curved_flange),
+        cut_sheets([*_pieces(blanks, one_way), *_pieces(flanges), *_patterns(developed)], job),
+        developed,
+        flanges,
     )
+
+
+def _pieces(done: Sequence[Any], one_way: Collection[str] = ()) -> list[Piece]:
+    return [Piece(d.name, d.metal, d.thickness, d.sheet, one_way=d.name in one_way) for d in done]
+
+
+def _patterns(done: Sequence[DevelopedResult]) -> list[Piece]:
+    """Return the patterns of developed parts, as they are drawn: without what seams need."""
+    return [
+        Piece(f"{d.name}, {each.name}", d.metal, d.thickness, (each.pattern.length, each.pattern.width), each.count)
+        for d in done
+        for each in d.patterns
+    ]
 
 
 def _named(name: str, work: Callable[[Any, Job], Any], part: Any, job: Job) -> Any:

@@ -56,7 +56,7 @@ def job_sheet(job: Job, results: Results, shop: ShopUse | None = None) -> Docume
         blocks += flip_blocks(flip, job, words)
     for blank in results.blanks:
         blocks += blank_blocks(blank, job, words)
-    blocks += cut_blocks(results.cut_list, job, words)
+    blocks += cut_blocks(results.cut_list, results.developed, job, words)
     for flange in results.curved_flanges:
         blocks += curved_flange_blocks(flange, job, words)
     for shell in results.developed:

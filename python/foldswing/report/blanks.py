@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from foldswing import pictures
-from foldswing.evaluation import Bending, BlankResult, BrakeOrder, CutSheet
+from foldswing.evaluation import Bending, BlankResult, BrakeOrder, CutSheet, DevelopedResult
 from foldswing.evaluation.ordering import brake_used
 from foldswing.job import Job
 from foldswing.job.keys import listed
@@ -266,23 +266,35 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     return blocks
 
 
-def cut_blocks(sheets: tuple[CutSheet, ...], job: Job, words: Words) -> list[Block]:
+_SEAMS = (
+    "Patterns are laid as drawn, each in its rectangle: seams that lap need more, so cut those with room, or turn them "
+    "about each other by hand to waste less."
+)
+
+
+def cut_blocks(
+    sheets: tuple[CutSheet, ...], developed: tuple[DevelopedResult, ...], job: Job, words: Words
+) -> list[Block]:
     """Return the cut list of a job; nothing where it names no stock.
 
     Parameters
     ----------
     sheets : tuple of CutSheet
         As worked out.
+    developed : tuple of DevelopedResult
+        Whose patterns are among the pieces.
     job : Job
         As given.
     words : Words
         Lengths in words.
     """
     blocks: list[Block] = []
+    patterns = {f"{d.name}, {each.name}" for d in developed for each in d.patterns}
     for group in sheets:
         blocks += [
             Heading(f"Cut list: {group.metal}, {group.thickness:.2f} mm"),
             Paragraph(group.layout.explanation),
+            *([Paragraph(_SEAMS)] if patterns & {p.name for s in group.layout.sheets for p in s.pieces} else []),
         ]
         for i, sheet in enumerate(group.layout.sheets, start=1):
             blocks.append(Figure(pictures.cut_sheet(group, i - 1, job), f"Sheet {i}: {sheet.name}", height=90.0))
