@@ -87,6 +87,14 @@ def test_a_leaf_thicker_than_the_gap_is_said_unless_it_is_let_in():
     assert "leaf" not in said(result)
 
 
+def test_a_large_ear_that_fouls_is_told_with_its_gap_whether_or_not_the_relief_can_be_drawn():
+    _, result = worked_out(ear_radius=20.0)
+    nose = [a for a in result.closest if a.body == "worktop nose"]
+    assert min(a.bare for a in nose) < 1.5  # 21 from the pivot to the nose's face
+    drawn = "worktop nose" in [r.body for r in result.reliefs]
+    assert drawn != ("The relief in the worktop nose is not drawn" in said(result))
+
+
 @pytest.mark.parametrize(("extra", "what"), [(1.0, "binds"), (-1.0, "rattles")])
 def test_an_end_stack_that_does_not_add_up_as_the_gate_hangs_is_said(extra, what):
     layers = (Layer(name="washer", thickness=1.0), Layer(name="strap", thickness=4.0 + extra))
@@ -97,6 +105,18 @@ def test_an_end_stack_that_does_not_add_up_as_the_gate_hangs_is_said(extra, what
     assert what in finding.feel
     assert finding.number == f"{5.0 + extra:.1f} mm of parts in a gap of 5.0 mm"
     assert finding.stops_work == (extra > 0)
+
+
+def test_an_end_stack_fills_a_gap_that_is_wanted_painted():
+    layers = (Layer(name="washer", thickness=1.0), Layer(name="strap", thickness=4.0))
+    gaps = dataclasses.replace(GATE.gaps, are="painted")
+    panel = dataclasses.replace(GATE.panel, width=None)
+    result = evaluation.evaluate_gate(
+        dataclasses.replace(GATE, end_stack=layers, gaps=gaps, panel=panel), JOB, likely_errors=False
+    )
+    assert result.hardware.stack[-1] == ("paint, gate and jamb", 2 * JOB.paint.per_face)
+    assert result.hardware.stack_total == pytest.approx(result.hardware.end_gap, abs=1e-9)
+    assert "does not add up" not in said(result)
 
 
 def test_how_the_pin_goes_in_is_said_or_asked_for():

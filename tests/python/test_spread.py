@@ -47,6 +47,17 @@ def test_the_mean_is_the_size_and_the_readings_are_kept() -> None:
     assert eval(repr(made), {n: getattr(job, n) for n in job.__all__}) == made
 
 
+def test_readings_of_an_opening_that_the_gate_is_cut_to_leave_its_size_uncertain() -> None:
+    made = swap(
+        ("width_bottom = 1190", "width_bottom = [1190, 1192]\nheight_left = 368\nheight_right = 370"),
+        ("height = 360\n", ""),
+        ("width = 1180\n", 'fit = "to the opening"\n'),
+    )
+    rows = {u.what: u for u in spread.uncertain(dataclasses.replace(made, flip_panel=(), pan=(), crown=()))}
+    assert rows["width of the gate"].plus_minus == pytest.approx(math.sqrt(2.0), rel=0.02)
+    assert not any(what.startswith("gap to the") and what.endswith("shut") for what in rows)
+
+
 @given(st.lists(st.floats(min_value=0.01, max_value=5000), min_size=2, max_size=20))
 def test_mean_and_spread_agree_with_the_statistics_of_python(values: list[float]) -> None:
     several = job.Readings(size="x", values=tuple(values))

@@ -470,8 +470,8 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
     radii = smallest_radii(swung, kept, wants)
     tight = [row for row in passing if row.body in kept and too_close(row)]
     cures = evaluate_cures(swung, kept, wants, radii, tight)
-    reliefs = evaluate_reliefs(hung, given.around, holes.jamb, stops[-1].opening_deg, tight)
-    findings += judge(passing, in_words(cures, CURE))
+    reliefs, undrawn = evaluate_reliefs(hung, given.around, holes.jamb, stops[-1].opening_deg, tight)
+    findings += judge(passing, in_words(cures, CURE)) + undrawn
     passed = {name: given.around[name] for name in kept}
     asked = given.solved.asked.all
     window = evaluate_window(wanted, sizes, asked, holes, (stops[-1].opening_deg, passed, wants))

@@ -12,7 +12,7 @@ from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import SAGITTA, Finding, Wants
 from foldswing.evaluation.gate_section import section
-from foldswing.job import Gate, Job
+from foldswing.job import Gate, Job, Layer
 
 NOTICED = 1.0  # mm; within this no eye sees a gap that is out (common practice, no source)
 TAPE = 1.0  # mm; how well a tape is read (common practice, no source)
@@ -89,9 +89,12 @@ def with_bare_gaps(wanted: Gate, job: Job) -> Gate:
         for b in wanted.body
     ]
     stops = [dataclasses.replace(s, nose_gap=bare(s.nose_gap)) for s in wanted.stop]
+    # what fills an end gap fills the painted one
+    coats = (Layer(name="paint, gate and jamb", thickness=2.0 * own),) if wanted.end_stack and own > 0.0 else ()
     return dataclasses.replace(
         wanted,
         gaps=dataclasses.replace(wanted.gaps, are="bare", **gaps),
+        end_stack=(*wanted.end_stack, *coats),
         body=tuple(bodies),
         stop=tuple(stops),
     )

@@ -164,7 +164,7 @@ def _gate(job: Job, i: int, made: GateResult) -> Figures:
     if wanted.panel.height is None:
         out["height of the gate"] = (free.height, "mm")
     cut = dataclasses.replace(
-        wanted.panel, width=wanted.panel.width or made.width, height=wanted.panel.height or made.height
+        wanted.panel, width=wanted.panel.width or made.width, height=wanted.panel.height or made.height, fit="square"
     )
     held = evaluate_gate(dataclasses.replace(wanted, panel=cut), job, marks=made.marks, likely_errors=False)
     for stop in held.stops:
@@ -174,7 +174,8 @@ def _gate(job: Job, i: int, made: GateResult) -> Figures:
             out[f"step of the inner face at '{stop.name}'"] = (stop.face_step, "mm")
         if stop.nose_gap is not None:
             out[f"gap to the nose at '{stop.name}'"] = (stop.nose_gap, "mm")
-    out |= {f"gap to the {gap.name}, shut": (gap.bare, "mm") for gap in held.gaps}
+    if wanted.panel.fit == "square":  # a section does not tell the gaps of a gate whose edges follow the opening
+        out |= {f"gap to the {gap.name}, shut": (gap.bare, "mm") for gap in held.gaps}
     out |= {f"closest to the {row.body}, {row.leg}": (row.bare, "mm") for row in held.closest}
     return out
 

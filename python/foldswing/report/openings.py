@@ -124,17 +124,22 @@ def _budget(wanted: Gate, panel: opening.Panel, words: Words) -> Table:
                 f"{gap.seal.squeezed:.1f} to {gap.seal.free:.1f} mm" if gap.seal else "none",
                 _from_to(gap.least_bare, gap.greatest_bare, words),
                 _from_to(gap.least_painted, gap.greatest_painted, words),
-                _state(gap) if panel.status != "none" else "no gate",
+                _state(gap, want if g.are == "bare" or want is None else want + gap.paint)
+                if panel.status != "none"
+                else "no gate",
             )
         )
     heads = ("Edge", "Wanted, least", "Paint, both faces", "Seal, squeezed to free", "Bare", "Painted", "")
     return Table(heads, tuple(rows), "Gap budget, hinge side first: from its least to its greatest along the edge")
 
 
-def _state(gap: opening.EdgeGap) -> str:
-    if gap.state != "tight":
-        return gap.state
-    return f"{gap.needed - gap.least_bare:.2f} mm short"
+def _state(gap: opening.EdgeGap, wanted: float | None) -> str:
+    # at the sill the room there is, not the gap wanted, decides what the gate is cut to
+    needed = max(gap.needed, wanted or 0.0) if gap.edge == "sill" else gap.needed
+    short = needed - gap.least_bare
+    if gap.state == "tight" or (gap.state == "kept" and short > SQUARE):
+        return f"{short:.2f} mm short"
+    return gap.state
 
 
 def _from_to(least: float, greatest: float, words: Words) -> str:
