@@ -63,6 +63,17 @@ def sure(text: str) -> str:
     return "angle_error = 0.0001\n" + text
 
 
+@pytest.mark.parametrize(("off_gate", "slip"), [((4.0, -0.6), True), ((0.9, -0.6), False)])
+def test_a_hole_farther_off_than_a_drill_wanders_is_read_again_first(demo, made, off_gate, slip) -> None:
+    text = HEAD + read(made, misdrilled(made, off_gate, (-0.5, 1.1)))
+    done = evaluation.evaluate_first_fit(demo, loads_first_fit(text))
+    said = [line for line in first_fit_lines(done) if "farther than a drill wanders" in line]
+    assert bool(said) == slip
+    if slip:
+        least = max(done.sides[0].readings, key=lambda r: r.noticed)
+        assert said[0].endswith(f"{least.stop}, {least.words}")
+
+
 def test_exact_readings_give_the_holes_and_what_to_move(demo, made) -> None:
     at = evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + read(made, made.holes))).sides[0]
     assert at.move.which == "none"

@@ -15,6 +15,7 @@ from foldswing.report.words import times
 
 _FINE = "1/64 in"  # the finest ruler a bench has; a move is small
 _MANY = 10  # readings of one size; more than that nobody takes
+_WANDERS = 2.5  # mm; six times what a drill is usually out (common practice, no source): farther off is a slip
 _STILL = 0.05  # mm; a move that prints as 0.0 is none
 _WHAT = {
     "body": "move the jamb's hole alone",
@@ -95,6 +96,18 @@ def _unseen(side: SideFit) -> Iterator[str]:
         yield f"  the readings do not tell: {what} would change none of them. Read at another stop."
 
 
+def _slip(side: SideFit) -> Iterator[str]:
+    fit = side.fit
+    off = max(float(np.hypot(*shift)) for shift in (fit.panel - fit.panel_drawn, fit.body - fit.body_drawn))
+    if not off > _WANDERS:
+        return
+    least_checked = max(side.readings, key=lambda r: r.noticed)
+    yield (
+        f"  {off:.1f} mm is farther than a drill wanders: look for a slip at the marks, and read again before anything "
+        f"is moved, above all what the others check least: {_named(least_checked)}"
+    )
+
+
 def _side(side: SideFit) -> Iterator[str]:
     count = sum(len(r.values) for r in side.readings)
     yield f"{side.end}: {len(side.readings)} sizes, {count} readings; {side.fit.spare} more than needed"
@@ -103,6 +116,7 @@ def _side(side: SideFit) -> Iterator[str]:
     fit = side.fit
     yield f"  gate's hole is off its mark: {_move(fit.panel - fit.panel_drawn)} ({_give_or_take(fit.panel_ellipse)})"
     yield f"  jamb's hole is off its mark: {_move(fit.body - fit.body_drawn)} ({_give_or_take(fit.body_ellipse)})"
+    yield from _slip(side)
     move = side.move
     if move.which == "none":
         yield "  LEAVE IT: every stop and gap is within what is allowed as well as can be told."
