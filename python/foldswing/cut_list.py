@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import Any, Literal
 
 from foldswing import _core
+from foldswing._core import InvalidInput
 from foldswing._values import value
 
 __all__ = ["Blank", "Layout", "Left", "Placed", "Sheet", "UsedSheet", "lay_out"]
@@ -208,4 +209,8 @@ def lay_out(
     >>> done.status, len(done.sheets), round(done.use, 2)
     ('all', 1, 0.21)
     """
+    for name, given, kind in (("blanks", blanks, Blank), ("sheets", sheets, Sheet)):
+        for i, each in enumerate(given):
+            if not isinstance(each, kind):
+                raise InvalidInput(f"{name}[{i}] must be a {kind.__name__}, got {str(each)[:40]!r}")
     return _core.cut_list.lay_out(list(blanks), list(sheets), kerf, edge, guillotine, least_remnant)

@@ -10,10 +10,10 @@ import math
 from functools import cache
 from typing import Any, Literal, get_args
 
-from foldswing import units
 from foldswing._core import InvalidInput
 from foldswing._tables import table, told
 from foldswing._values import value
+from foldswing.units import _door
 
 __all__ = ["Grade", "Kind", "Tolerance", "allowed"]
 
@@ -78,11 +78,12 @@ def allowed(size: Any, grade: Grade = "medium", *, kind: Kind = "length") -> Tol
     (0.5, 'deg', None)
     """
     for name, given, words in (("grade", grade, get_args(Grade)), ("kind", kind, get_args(Kind))):
-        if given not in words:
+        if not isinstance(given, str) or given not in words:
             raise InvalidInput(f"{name} must be one of {', '.join(map(repr, words))}, got {str(given)[:40]!r}")
-    mm = units.mm(size)
-    if not (isinstance(mm, (int, float)) and math.isfinite(mm) and mm >= 0.0):
-        raise InvalidInput(f"size must be a length >= 0, got {str(size)[:40]!r}")
+    read = _door(size, "size", "length")
+    mm = float(read) if read.ndim == 0 else math.nan
+    if not (math.isfinite(mm) and mm >= 0.0):
+        raise InvalidInput(f"size must be one length >= 0, got {str(size)[:40]!r}")
     for over, up_to, made in _rows()[kind, grade]:
         if over < mm <= up_to or mm == over == _LEAST[kind]:
             return made

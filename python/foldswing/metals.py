@@ -234,6 +234,11 @@ def find(name: str, own: Iterable[Metal] = ()) -> Metal | None:
     own : iterable of Metal
         The shop's own, which win.
 
+    Raises
+    ------
+    InvalidInput
+        When the name is no text.
+
     Examples
     --------
     >>> find("5052-H32 aluminium sheet").yield_least
@@ -241,6 +246,8 @@ def find(name: str, own: Iterable[Metal] = ()) -> Metal | None:
     >>> find("5052") is None
     True
     """
+    if not isinstance(name, str):
+        raise InvalidInput(f"name must be text, such as '5052-H32 aluminium', got {str(name)[:40]!r}")
     words = _words(name)
     for metal in (*own, *_all().values()):
         if _words(metal.name) == words:
@@ -267,13 +274,15 @@ def least_radius(
     Raises
     ------
     InvalidInput
-        When the thickness is not > 0 or the angle not 0 to 180.
+        When the metal is none, the thickness is not > 0 or the angle not 0 to 180.
 
     Examples
     --------
     >>> least_radius(find("DC01"), 1.2).radius
     1.6
     """
+    if not isinstance(metal, Metal):
+        raise InvalidInput(f"metal must be a Metal, such as find('DC01') gives, got {str(metal)[:40]!r}")
     told: Sequence[tuple[str, float]] = [
         (table.source, bend_check.least_radius(table.rows, thickness, grain, angle_deg)) for table in metal.radii
     ]
@@ -303,7 +312,7 @@ def mill_range(gauge: int, rolled: Literal["hot", "cold"]) -> MillRange | None:
     >>> round(mill_range(18, "cold").least, 3)
     1.113
     """
-    if rolled not in {"hot", "cold"}:
+    if not isinstance(rolled, str) or rolled not in {"hot", "cold"}:
         raise InvalidInput(f"rolled must be 'hot' or 'cold', got {str(rolled)[:40]!r}")
     for row in _tables.table("mill_range"):
         if row["gauge"] == str(gauge):

@@ -353,6 +353,10 @@ def test_hostile_input_is_refused_by_name(bad: object) -> None:
 
 
 def test_words_and_tables_that_make_no_sense_are_refused() -> None:
+    with pytest.raises(InvalidInput, match="metal must be a Metal"):
+        metals.least_radius("DC01", 1.2)  # type: ignore[arg-type]
+    with pytest.raises(InvalidInput, match="name must be text"):
+        metals.find(5052)  # type: ignore[arg-type]
     with pytest.raises(InvalidInput, match="grain"):
         bend_check.check_radius(1, 1.0, "diagonal")
     with pytest.raises(InvalidInput, match="ascending"):

@@ -163,6 +163,8 @@ def test_hostile_input_is_refused() -> None:
     for blanks, sheets in (([], [sheet]), ([blank], [])):
         with pytest.raises(InvalidInput):
             lay_out(blanks, sheets)
+    with pytest.raises(InvalidInput, match=r"sheets\[1\] must be a Sheet, got 'full'"):
+        lay_out([blank], [sheet, "full"])  # type: ignore[list-item]
     wrong: list[dict[str, Any]] = [
         {"length": 0},
         {"length": math.nan},

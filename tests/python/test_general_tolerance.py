@@ -7,6 +7,7 @@ import math
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from foldswing import InvalidInput, general_tolerance
 
@@ -43,7 +44,7 @@ def test_sizes_without_a_row_have_none() -> None:
 
 @pytest.mark.parametrize("size", [-1, math.nan, math.inf, "a lot", [1, 2], None])
 def test_bad_sizes_are_refused(size: Any) -> None:
-    with pytest.raises(InvalidInput, match=r"size|value"):
+    with pytest.raises(InvalidInput, match=r"^size.* must "):
         general_tolerance.allowed(size)
 
 
@@ -52,3 +53,5 @@ def test_other_words_are_refused() -> None:
         general_tolerance.allowed(10, "m")  # type: ignore[arg-type]
     with pytest.raises(InvalidInput, match="kind must be one of 'length'"):
         general_tolerance.allowed(10, kind="hole")  # type: ignore[arg-type]
+    with pytest.raises(InvalidInput, match="grade must be one of 'fine'"):
+        general_tolerance.allowed(10, np.zeros(2))  # type: ignore[arg-type]
