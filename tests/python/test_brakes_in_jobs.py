@@ -15,6 +15,7 @@ import shapely
 from brake_oracle import Brake, pose
 from foldswing import InvalidInput, bend_order, edge_finish, evaluation, job, output, pictures, report, sheet
 from foldswing.blank import Bend, Flat, Profile
+from foldswing.report.closing import order_of_work
 from foldswing.report.first_page import blank_page
 from foldswing.sheet import to_html
 from foldswing.tray import Return, Tray
@@ -367,6 +368,26 @@ def test_an_own_nose_changes_what_can_be_bent_and_the_sheet_says_which_tools_are
     )
     page = html.unescape(to_html(report.job_sheet(single, evaluation.evaluate(single))))
     assert "the real outlines of this brake's bed and leaf (invented ones" in page
+
+
+def test_a_blank_that_no_order_bends_is_warned_of_on_its_first_page() -> None:
+    bed, leaf = corners([(0, 0), (-50, 0), (-50, -50), (0, -50)]), corners([(0, 0), (0, -50), (40, -50), (40, 0)])
+    wall = f"{LEAF}nose = {corners([(0, 0), (-1, 300), (-300, 300), (-300, 0)])}\n"
+    for own, stops in ((f"{wall}bed = {bed}\nleaf = {leaf}\n", True), (wall, False)):
+        channel = edged("30, 60, 30", "", "up up", own)
+        assert channel.order is not None
+        assert channel.order.found is not None
+        assert channel.order.found.status == "none"
+        (told,) = [f for f in channel.findings if "order" in f.what]
+        assert told.stops_work == stops, own
+        assert told.number == f"on the {channel.order.brake}: {channel.order.found.explanation.rstrip('.')}"
+        assert channel.verdict == ("change this first" if stops else "go")
+        work = order_of_work(["blank"], [channel])
+        assert "card" in " ".join(work)
+        assert "numbered" not in " ".join(work)
+    bent = edged("30, 60, 30", "", "up up", LEAF)
+    assert not [f for f in bent.findings if "order" in f.what]
+    assert "numbered" in " ".join(order_of_work(["blank"], [bent]))
 
 
 WRONG = [

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import foldswing as fs
 import pytest
+from foldswing.__main__ import main
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = Path(fs.__file__).parent
@@ -179,6 +180,16 @@ def test_the_cpp_example_of_the_readme_is_the_one_the_consumer_compiles() -> Non
     (example,) = blocks("cpp")
     consumer = (ROOT / "tests/consumer/main.cpp").read_text(encoding="utf-8")
     assert example.strip() in consumer
+
+
+def test_no_command_of_the_readme_writes_where_another_has_written() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    lines = re.findall(r"^    foldswing (.*)", readme, re.MULTILINE)
+    written = re.findall(r"--(?:out|form) (\S+)", "\n".join(lines))
+    assert len(written) >= 5
+    assert len(set(written)) == len(written)
+    commands = {line.split()[0] for line in lines}
+    assert commands <= set(main.commands)
 
 
 def test_links_and_pictures_of_the_readme_exist() -> None:

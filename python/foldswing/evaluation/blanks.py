@@ -27,7 +27,7 @@ from foldswing.evaluation.joints import (
     tabbed_outline,
     with_tabs,
 )
-from foldswing.evaluation.ordering import BrakeOrder, brake_used, section_order, tray_order
+from foldswing.evaluation.ordering import BrakeOrder, brake_used, no_order, section_order, tray_order
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
@@ -312,6 +312,7 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
             findings.append(Finding(hole.what, f"{place}: {hole.number}", hole.feel, _AWAY, False))
     deep = pan_with([float(v) for v in eared.past])  # in the brake it is as deep as its ears stand
     order = tray_order(bend_order.Tray(deep.lengthwise, 1, deep.crosswise, 1), tuple(SIDES), job)
+    findings += no_order(order, job)
     checks = bend_checks.check_bends(
         material,
         job,
@@ -452,6 +453,7 @@ def strip_result(
     tabs = tab_rows(wanted, job, long)
     before, after = past_edges(tabs)
     order = section_order(dataclasses.replace(made, profile=with_tabs(profile, tabs)), job)
+    findings += no_order(order, job)
     checks = bend_checks.check_bends(
         material, job, _asked(bends, long, wanted, material), corners=False, brake=brake_used(order, job)
     )

@@ -8,6 +8,7 @@ from typing import Any, Literal, NamedTuple
 from foldswing import bend_order, cut_list
 from foldswing._values import value
 from foldswing.evaluation.edges import Finished
+from foldswing.evaluation.findings import Finding
 from foldswing.job import BrakeTool, Job
 from foldswing.job.keys import listed
 from foldswing.job.shop import SAME_SHEET
@@ -148,6 +149,32 @@ def _closed_first(made: Finished, found: bend_order.Order) -> tuple[str, ...]:
         f"The {edges} {are} closed first, while the blank is flat: that is not in this order. Every bend was looked at "
         f"with {it} closed",
     )
+
+
+def no_order(order: BrakeOrder | None, job: Job) -> list[Finding]:
+    """Return what is to be said where a part's bends can be made in no order on the brake.
+
+    Parameters
+    ----------
+    order : BrakeOrder or None
+        As worked out; it stops the work only where nothing was taken for granted: no invented outline stands for a
+        tool of the brake, and nothing is left out of the order.
+    job : Job
+        For its other brakes.
+    """
+    if order is None or order.found is None or order.found.status != "none":
+        return []
+    others = "; nor on another brake of the shop" if len(job.brake_tool) > 1 else ""
+    certain = not order.invented and not order.left_out
+    return [
+        Finding(
+            "Its bends can be made in no order" if certain else "No order of its bends was found",
+            f"on the {order.brake}: {order.found.explanation.rstrip('.')}{others}",
+            "it jams against the tools or itself before it is done",
+            "another brake, a shorter flange where it is hindered, or two parts joined",
+            stops_work=certain,
+        )
+    ]
 
 
 def tray_order(

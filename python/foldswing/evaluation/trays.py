@@ -30,7 +30,7 @@ from foldswing.evaluation.blanks import (
 from foldswing.evaluation.edges import Kind
 from foldswing.evaluation.findings import Finding, verdict
 from foldswing.evaluation.joints import moved, other_sheet, panel_slots, places_on_panel
-from foldswing.evaluation.ordering import BrakeOrder, brake_used, tray_order
+from foldswing.evaluation.ordering import BrakeOrder, brake_used, no_order, tray_order
 from foldswing.job import Job, Material, PanelHole, PanelSlots, Section, Tray
 
 _MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
@@ -136,6 +136,7 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
         findings += off[:1] or slots_near_bends([row], bends, material.thickness)
     findings += other_sheet(wanted.slots, material.thickness, job)
     order = _order(made, bends, job)
+    findings += no_order(order, job)
     checks = bend_checks.check_bends(
         material,
         job,

@@ -7,6 +7,7 @@ answer and run through the code again with those that are left, without asking t
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
@@ -286,7 +287,7 @@ class Questions:
         """Offer what is seldom asked."""
         rows = keys.keys_of(cls)
         shown = ", ".join(name.replace("_", " ") for name in names)
-        what = _what(cls).lower()
+        what = _in_short(cls)
         if self.yes(join(path, "more"), f"Anything more about {what}: {shown}? (y/N)"):
             for name in names:
                 self._one(cls, rows[name], path, out, decided)
@@ -388,7 +389,7 @@ class Questions:
         return out or None
 
     def _tables(self, row: Key, here: str, *, needed: bool) -> Any:
-        what = _what(row.of).lower()
+        what = _in_short(row.of)
         if not row.many:
             if not needed and not self.yes(
                 f"{here}.there", f"Give {here.rpartition('.')[2].replace('_', ' ')}: {what}? (y/N)"
@@ -404,7 +405,7 @@ class Questions:
                 question = f"Another {word}? (y/N)" if out else f"Any {word}: {what}? (y/N)"
                 if not self.yes(f"{here}[{n}].there", question):
                     break
-            self.talk.say(f"-- {word} {n}: {what}")
+            self.talk.say(f"-- {word} {n}: {_what(row.of)}")
             out.append(self.table(row.of, f"{here}[{n}]"))
         return out or None
 
@@ -495,6 +496,11 @@ def _less(row: Key, word: str) -> Key:
 def _single(row: Key) -> Key:
     """Return the key of one item of a list."""
     return dataclasses.replace(row, many=False)
+
+
+def _in_short(cls: Any) -> str:
+    """Return what a table is, as it stands inside a question."""
+    return re.split(r"[.:;] ", _what(cls))[0].lower()
 
 
 def _what(cls: Any) -> str:

@@ -326,7 +326,7 @@ def help_text(under: str = "") -> str:
         for name, own in keys.keys_of(cls).items():
             if own.kind == "table":
                 continue
-            out.append(f"  {name:<28}{_needed(own):<16}{own.help} {_allowed(own)}".rstrip())
+            out.append(f"  {name:<28}{_needed(own):<15} {own.help} {_allowed(own)}".rstrip())
         for group in getattr(cls, "one_of", ()):
             out.append(f"  Exactly one of: {keys.listed(group, 'or')}.")
         for group in getattr(cls, "together", ()):

@@ -57,9 +57,11 @@ _CARD = (
     "Take apart, mask the bores, paint, refit.",
 )
 _STRIP = "Put its sizes in the job file; print again"
-_BENDS = (
-    "Cut the blank, leave the last edge long, mark all lines from one edge in pencil.",
-    "Notch and drill reliefs, bend in the order numbered, check, trim the long edge.",
+_CUT = "Cut the blank, leave the last edge long, mark all lines from one edge in pencil."
+_BEND = "Notch and drill reliefs, bend in the order numbered, check, trim the long edge."
+_NO_NUMBERS = (
+    "Try the order of the bends on a strip of card: the blank has no numbers for it.",
+    "Notch and drill reliefs, bend in the order tried, check, trim the long edge.",
 )
 _CURVED = (
     "Print the pattern at 100 %, tape the sheets; mark the blank from it: what is cut, and where the bend starts.",
@@ -127,14 +129,16 @@ def not_checked(kind: str, parts: Iterable[Any] = ()) -> tuple[str, ...]:
 
 def order_of_work(kinds: Iterable[str], parts: Iterable[Any] = ()) -> tuple[str, ...]:
     """Return the steps for parts of these kinds, in order; of parts that are bent, what of a test strip first."""
-    kinds = set(kinds)
+    kinds, parts = set(kinds), tuple(parts)
     steps = [
         sentences(f"Test strip: {about.test_strip}", _STRIP if about.worth_a_strip else "")
         for about in (part.bending for part in parts)
         if about is not None
     ]
     if "blank" in kinds:
-        steps += _BENDS
+        blanks = [part for part in parts if isinstance(part, BlankResult)]
+        numbered = all(len(b.bends) < 2 or (b.order is not None and b.order.numbers) for b in blanks)
+        steps += (_CUT, _BEND) if numbered else (_CUT, *_NO_NUMBERS)
     if "curved flange" in kinds:
         steps += _CURVED
     if "developed" in kinds:
