@@ -152,11 +152,14 @@ class Table:
         Each as long as the header.
     caption : str
         What it shows.
+    note : str
+        What is needed to read it, in ordinary letters beneath the caption.
     """
 
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     caption: str = ""
+    note: str = ""
 
     def __post_init__(self) -> None:
         """Check and freeze what was given."""

@@ -231,3 +231,28 @@ def test_capitals_are_legible_at_arms_length(tmp_path):
     (page,) = paper.pages(file, 300)
     rows = np.flatnonzero(below_title(page, 300).any(axis=1))
     assert (rows[-1] - rows[0] + 1) * 25.4 / 300 >= 2.4  # mm
+
+
+def test_a_heading_stands_on_the_page_of_what_it_heads_and_no_row_is_parted(tmp_path):
+    long = "first " + "word " * 60 + "last"
+    blocks = []
+    for i in range(40):
+        body = [
+            sh.Bullets([f"below{i}", "b"]),
+            sh.Table(["a", "b"], [[f"below{i}", "x"]] + [["y", "z"]] * 5, f"over{i}"),
+            sh.KeyValues([(f"below{i}", f"begins{i} {long} ends{i}")]),
+            sh.Figure(PICTURE, f"below{i}"),
+        ][i % 4]
+        blocks += [*([sh.Heading(f"over{i}"), sh.Paragraph("GO.")] if i % 4 != 1 else []), body]
+    where = {}
+    for page, (_, boxes) in enumerate(paper.words(sh.save(sh.Document("t", blocks=blocks), tmp_path / "s.pdf"))):
+        where.update({word: page for word, _ in boxes})
+    assert where["over39"] > 3
+    for i in range(40):
+        assert where[f"over{i}"] == where[f"below{i}"]
+        assert where.get(f"begins{i}") == where.get(f"ends{i}")
+
+
+def test_the_note_of_a_table_is_said_in_ordinary_letters():
+    page = sh.to_html(sh.Document("t", blocks=[sh.Table(["a"], [["1"]], "What it is", "How to read it")]))
+    assert '<caption>What it is<span class="note">How to read it</span></caption>' in page
