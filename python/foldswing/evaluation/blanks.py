@@ -28,9 +28,11 @@ from foldswing.evaluation.joints import (
     with_tabs,
 )
 from foldswing.evaluation.ordering import BrakeOrder, brake_used, no_order, section_order, tray_order
+from foldswing.evaluation.refusals import Named, in_keys
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
+LEFT_TO_RIGHT = {"length": "width", "width": "length"}  # a pan's length runs left to right, a job's width does
 _AWAY = "the pin farther behind the skin, or drill it after bending"
 ROUNDING = 1e-6  # mm; a hole that only touches a tangent line is not in the bend
 
@@ -234,6 +236,21 @@ def pan_grain(wanted: Pan | Tray, made: BendResult) -> Literal["across", "along"
     return "along" if (wanted.grain == "front to rear") == (made.edge == "left") else "across"
 
 
+def across_panels(wanted: Pan | Tray, ends: Sequence[str], base: str) -> list[Named]:
+    """Return what the flats and bends of a pan or tray are, from one side to the other."""
+
+    def wall(side: str) -> list[Named]:
+        own = f"{side}_depth" if getattr(wanted, f"{side}_depth") is not None else "depth"
+        out = [Named(own, f"the {side} flange"), Named(own, f"the {side} bend")] if wanted.flange(side) > 0.0 else []
+        if isinstance(wanted, Tray) and wanted.lip(side) > 0.0:
+            own = f"{side}_return" if getattr(wanted, f"{side}_return") is not None else "return_width"
+            out = [Named(own, f"the {side} return"), Named("return_bend_angle", f"the {side} return's bend"), *out]
+        return out
+
+    first, last = (wall(side) for side in ends)
+    return [*first, Named(base, "the base"), *reversed(last)]
+
+
 def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     """Work out the blank of a pan.
 
@@ -261,6 +278,8 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
     if wanted.corner_gap is not None:
         corners = {"notch": "gap", "corner_gap": wanted.corner_gap}
 
+    turned = blank.Bend(90.0, material.inside_radius)
+
     def pan_with(past: Sequence[float]) -> blank.Pan:
         return blank.Pan(
             wanted.width,
@@ -273,7 +292,13 @@ def evaluate_pan(wanted: Pan, job: Job) -> BlankResult:
             **basis,
         )
 
-    pan = pan_with([0.0] * len(SIDES))
+    for ends, base in ((("left", "right"), "width"), (("front", "rear"), "length")):
+        with in_keys(across_panels(wanted, ends, base)):  # which way it cannot be folded the pan does not say
+            flats = [wanted.flange(ends[0]), getattr(wanted, base), wanted.flange(ends[1])]
+            each = [p for flat in flats for p in (blank.Flat(flat, wanted.sizes_are), turned)][:-1]
+            blank.Profile(each, material.thickness, **basis)
+    with in_keys((), **LEFT_TO_RIGHT):
+        pan = pan_with([0.0] * len(SIDES))
     eared = blank.with_ears(pan, _pin_ears(wanted, job))
     bends = []
     for side, line in zip(SIDES, eared.bend_lines, strict=True):
@@ -404,7 +429,12 @@ def evaluate_bent_part(wanted: BentPart, job: Job) -> BlankResult:
         radius = material.inside_radius if bend.inside_radius is None else bend.inside_radius
         parts += [blank.Bend(bend.turned, radius, bend.way), blank.Flat(flat, wanted.lengths_are)]
     basis = at_any_angle(basis, material)
-    return strip_result(wanted, job, blank.Profile(parts, material.thickness, **basis))
+    names: list[Named] = []
+    for i in range(len(wanted.flats)):
+        names += [Named(f"flats[{i + 1}]", f"flat {i + 1}"), Named(f"bend[{i + 1}]", f"bend {i + 1}")]
+    with in_keys(names):
+        profile = blank.Profile(parts, material.thickness, **basis)
+    return strip_result(wanted, job, profile)
 
 
 def strip_result(

@@ -155,6 +155,9 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
             flat_tolerance=wanted.flats_stand_off,
             **metal,
         )
+    except InvalidInput as why:
+        raise InvalidInput(_in_keys(str(why), leg_a="depth")) from None
+    try:
         section = ready_section.angle(
             wanted.base_width or max(wanted.depth, 3.0 * (material.inside_radius + material.thickness)),
             wanted.depth,
@@ -162,7 +165,7 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
             **metal,
         )
     except InvalidInput as why:
-        raise InvalidInput(_in_keys(str(why))) from None
+        raise InvalidInput(_in_keys(str(why), leg_a="base_width", leg_b="depth")) from None
     base = _base(wanted, curve.radius)
     cut, bend_start = _lines(made, curve.angle_deg, base)
     boxes = np.array([drafting.bounds(path) for path in (*cut, bend_start)])
@@ -207,12 +210,11 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
     )
 
 
-def _in_keys(why: str) -> str:
+def _in_keys(why: str, **legs: str) -> str:
     """Return what was wrong in the words of the job file."""
     for name, key in (
+        *legs.items(),
         ("radius_in_plan", "edge_radius"),
-        ("leg_a", "base_width"),
-        ("leg_b", "depth"),
         ("flat_tolerance", "flats_stand_off"),
         ("strain_limit", "edge_takes"),
     ):

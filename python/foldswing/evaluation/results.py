@@ -16,10 +16,12 @@ from foldswing.evaluation.findings import Verdict
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.ordering import CutSheet, Piece, cut_sheets
+from foldswing.evaluation.refusals import short_numbers
 from foldswing.evaluation.spread import ReadSize, Uncertain, read_sizes, uncertain
 from foldswing.evaluation.stock import with_stock
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
 from foldswing.job import Job
+from foldswing.job.keys import LONGEST_LENGTH
 
 
 @value
@@ -83,7 +85,9 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
         out = []
         for part in parts:
             progress(part.name)
-            out.append(with_stock(with_bending(_named(part.name, work, part, job), part, job), part, job))
+            done = _named(part.name, work, part, job)
+            _require_drawable(part.name, done)
+            out.append(with_stock(with_bending(done, part, job), part, job))
         return tuple(out)
 
     gates, flips = each(job.gate, evaluate_gate), each(job.flip_panel, evaluate_flip_panel)
@@ -111,6 +115,18 @@ def evaluate(job: Job, *, progress: Callable[[str], None] = lambda _: None) -> R
     )
 
 
+def _require_drawable(name: str, done: Any) -> None:
+    """Refuse a blank that no drawing holds: a slip of a unit or of the decimal point."""
+    sheets = [done.sheet] if hasattr(done, "sheet") else []
+    sheets += [(one.pattern.length, one.pattern.width) for one in getattr(done, "patterns", ())]
+    for long, wide in sheets:
+        if not max(long, wide) <= LONGEST_LENGTH:
+            raise InvalidInput(
+                f"{name}: its sizes make a blank of {long:.0f} by {wide:.0f} mm, and the most is "
+                f"{LONGEST_LENGTH:.0f} mm: one of them has a slip in its unit or its decimal point"
+            )
+
+
 def _pieces(done: Sequence[Any], one_way: Collection[str] = ()) -> list[Piece]:
     return [Piece(d.name, d.metal, d.thickness, d.sheet, one_way=d.name in one_way) for d in done]
 
@@ -129,4 +145,4 @@ def _named(name: str, work: Callable[[Any, Job], Any], part: Any, job: Job) -> A
     try:
         return work(part, job)
     except InvalidInput as why:
-        raise InvalidInput(f"{name}: {why}") from None
+        raise InvalidInput(f"{name}: {short_numbers(str(why))}") from None

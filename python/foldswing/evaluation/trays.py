@@ -14,10 +14,12 @@ from foldswing._core.plane import Pose
 from foldswing.evaluation import bend_checks
 from foldswing.evaluation.bend_checks import BendAsked
 from foldswing.evaluation.blanks import (
+    LEFT_TO_RIGHT,
     ROUNDING,
     SIDES,
     BendResult,
     BlankResult,
+    across_panels,
     at_any_angle,
     basis_of,
     bend_result,
@@ -31,6 +33,7 @@ from foldswing.evaluation.edges import Kind
 from foldswing.evaluation.findings import Finding, verdict
 from foldswing.evaluation.joints import moved, other_sheet, panel_slots, places_on_panel
 from foldswing.evaluation.ordering import BrakeOrder, brake_used, no_order, tray_order
+from foldswing.evaluation.refusals import in_keys
 from foldswing.job import Job, Material, PanelHole, PanelSlots, Section, Tray
 
 _MITRE = 0.2  # mm between mitred returns where the job says nothing; one supplier's least
@@ -96,17 +99,23 @@ def evaluate_tray(wanted: Tray, job: Job) -> BlankResult:
     ]
     if any(r is not None and r.angle_deg != 90.0 for r in returns):
         basis = at_any_angle(basis, material)
-    made = tray.Tray(
-        wanted.width,
-        wanted.length,
-        [wanted.flange(side) for side in SIDES],
-        returns=returns,
-        thickness=material.thickness,
-        radius=material.inside_radius,
-        measured=wanted.sizes_are,
-        **_corners(wanted),
-        **basis,
-    )
+    try:
+        made = tray.Tray(
+            wanted.width,
+            wanted.length,
+            [wanted.flange(side) for side in SIDES],
+            returns=returns,
+            thickness=material.thickness,
+            radius=material.inside_radius,
+            measured=wanted.sizes_are,
+            **_corners(wanted),
+            **basis,
+        )
+    except InvalidInput as why:
+        up = str(why).startswith("width section")
+        parts = across_panels(wanted, *((("front", "rear"), "length") if up else (("left", "right"), "width")))
+        with in_keys(parts, **LEFT_TO_RIGHT, lap_width="tab_width", lap_hole_diameter="tab_hole_diameter"):
+            raise
     drawn = made.outline.flatten(ROUNDING)
     low, high = drawn.min(axis=0), drawn.max(axis=0)  # tabs may stand past the flange edges
     shift = [max(0.0, -float(v)) for v in low]
@@ -319,19 +328,23 @@ def evaluate_section(wanted: Section, job: Job) -> BlankResult:
     w, said = wanted, ()
     other = w.flange if w.other_flange is None else w.other_flange
     profile: Profile
+    second = "flange" if w.other_flange is None else "other_flange"
     if w.kind == "angle":
         turned = 90.0 if w.bend_angle is None else w.bend_angle
         if turned != 90.0:
             metal = {**_bare(metal), **at_any_angle(basis, material)}
-        profile = ready_section.angle(w.flange, w.other_flange, angle_deg=turned, **metal)
+        with in_keys((), leg_a="flange", leg_b="other_flange"):
+            profile = ready_section.angle(w.flange, w.other_flange, angle_deg=turned, **metal)
     elif w.kind == "channel":
-        profile = ready_section.channel(w.flange, w.web, other, **metal)
+        with in_keys((), flange_a="flange", flange_b=second):
+            profile = ready_section.channel(w.flange, w.web, other, **metal)
     elif w.kind == "lipped channel":
         profile = ready_section.lipped_channel(w.lip, w.flange, w.web, **metal)
     elif w.kind == "hat":
         profile = ready_section.hat(w.brim, w.height, w.top, **metal)
     elif w.kind == "Z":
-        profile = ready_section.zed(w.flange, w.height, other, **metal)
+        with in_keys((), flange_a="flange", flange_b=second):
+            profile = ready_section.zed(w.flange, w.height, other, **metal)
     else:
         return _joggle(wanted, job, material, basis)
     return strip_result(wanted, job, profile, said)
