@@ -197,13 +197,15 @@ def _paged(pieces: Sequence[_Piece], height: float) -> list[Any]:
     out: list[Any] = []
     held = False  # what comes next belongs to a heading, for which room was asked for already
     for i, piece in enumerate(pieces):
-        if piece.kind in {"heading", *_BODY} and not held:
+        if (piece.kind == "heading" or len(piece.parts) > 1) and not held:
             need = 0.0
             for each in pieces[i:]:
                 need += each.least
                 if each.kind in {*_BODY, "break"} or need > 0.6 * height:
                     break
-            out.append(CondPageBreak(min(need, height - 1.0)))
+            asked = CondPageBreak(min(need, height - 1.0))
+            asked._SPACETRANSFER = True  # else the spaces before and after it would be added up
+            out.append(asked)
         held = piece.kind == "heading" or (held and piece.kind == "words")
         out += piece.parts
     return out
