@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -206,6 +207,11 @@ class Placer:
 def millimetres(length: float) -> str:
     """Return a length as on a tape: millimetres to a tenth."""
     return f"{length:.1f}"
+
+
+def in_degrees(words: str) -> str:
+    """Return words with the sign of degrees in place of 'deg', as every other angle on paper has it."""
+    return re.sub(r"(?<=\d) deg\b", "\N{DEGREE SIGN}", words)
 
 
 def beside_lines(label: Show | None) -> str:

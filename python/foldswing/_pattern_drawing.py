@@ -10,7 +10,7 @@ import numpy as np
 from foldswing import _lettering
 from foldswing._core import InvalidInput
 from foldswing._core.plane import Pose
-from foldswing._layout import LETTERS, WIDEST, Show, block, millimetres, paragraph
+from foldswing._layout import LETTERS, WIDEST, Show, block, in_degrees, millimetres, paragraph
 from foldswing.development import Pattern, PatternLine
 from foldswing.drawing import Drawing, Entity, Text, line, polyline
 
@@ -68,7 +68,7 @@ def pattern_template(
     said = [
         f"{show(float(size[0]))} x {show(float(size[1]))} flat, no seam allowance on it: add yours",
         f"Edges: {edges}",
-        pattern.explanation,
+        in_degrees(pattern.explanation),
         *notes,
     ]
     lines = [
@@ -104,11 +104,12 @@ def pattern_picture(pattern: Pattern, *, title: str, view: str = _FROM_OUTSIDE, 
 
 def line_words(each: PatternLine) -> str:
     """Return what stands beside a line of a pattern."""
+    label = in_degrees(each.label)
     if each.kind == "fold":
         way = "away" if each.angle_deg > 0.0 else "toward you"
-        return f"{each.label}: fold {abs(each.angle_deg):.1f}\N{DEGREE SIGN} {way}"
+        return f"{label}: fold {abs(each.angle_deg):.1f}\N{DEGREE SIGN} {way}"
     twist = abs(each.twist_deg)
-    return f"{each.label}: twist {twist:.1f}\N{DEGREE SIGN}" if twist >= _TWIST else each.label
+    return f"{label}: twist {twist:.1f}\N{DEGREE SIGN}" if twist >= _TWIST else label
 
 
 def _layer(each: PatternLine) -> str:

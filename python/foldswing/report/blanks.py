@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 
 from foldswing import pictures
@@ -9,8 +11,10 @@ from foldswing.evaluation import Bending, BlankResult, BrakeOrder, CutSheet, Dev
 from foldswing.evaluation.ordering import brake_used
 from foldswing.job import Job
 from foldswing.job.keys import listed
-from foldswing.report.words import VERDICTS, Words, sentences, warnings
+from foldswing.report.words import VERDICTS, Words, rules_named, sentences, sheet_of, warnings, with_columns
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
+
+_UNKNOWN = "not known"
 
 
 def check_blocks(done: BlankResult, words: Words) -> list[Block]:
@@ -27,22 +31,26 @@ def check_blocks(done: BlankResult, words: Words) -> list[Block]:
         rows.append(
             (
                 made.name,
-                f"{least:.2f} mm" if np.isfinite(least) else "not known",
+                f"{least:.2f} mm" if np.isfinite(least) else _UNKNOWN,
                 "; ".join(bad + unknown) or ("no objection" if made.checks else "not checked"),
-                f"{over.angle_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
-                f"{over.extra_deg:.1f}\N{DEGREE SIGN}" if over else "not known",
-                f"{over.radius:.2f} mm" if over else "not known",
-                f"{1e-3 * made.force:.1f} kN" if made.force is not None else "not known",
+                f"{over.angle_deg:.1f}\N{DEGREE SIGN}" if over else _UNKNOWN,
+                f"{over.extra_deg:.1f}\N{DEGREE SIGN}" if over else _UNKNOWN,
+                f"{over.radius:.2f} mm" if over else _UNKNOWN,
+                f"{1e-3 * made.force:.1f} kN" if made.force is not None else _UNKNOWN,
             )
         )
     ways = {"material": "given", "brake": f"of the {checks.brake}", "thickness": "recommended for this thickness"}
     way = ways[checks.opening_from]
+    header = ("Bend", "Least radius", "Checks", "On the tool", "Springs back", "Radius on the tool", "Force")
+    table = with_columns(header, rows, but=_UNKNOWN)
+    silent = [name.lower() for name in header if name not in table.header]
+    notes = []
+    if "On the tool" in table.header:
+        notes.append("On the tool: what to bend to, so that it springs back to the bend angle.")
+    if silent:
+        notes.append(f"Not known of this metal or brake: {listed(silent, 'and')}.")
     blocks: list[Block] = [
-        Table(
-            ("Bend", "Least radius", "Checks", "On the tool", "Springs back", "Radius on the tool", "Force"),
-            tuple(rows),
-            "Can the bends be made; what to bend to on the tool, so that it springs back to the bend angle",
-        )
+        dataclasses.replace(table, caption="Can the bends be made", note=" ".join(notes)),
     ]
     told = [f"Springback by {checks.springback}"] if checks.springback else []
     if any(b.force is not None for b in checks.bends):
@@ -73,7 +81,7 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
     rows = [
         (_blank_name(done), f"{words.size(done.length)} by {words.size(done.width)}"),
         *((("Ears", done.ears),) if done.ears else ()),
-        ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
+        sheet_of(done.metal, done.thickness, done.radius),
         ("Bend figure", done.basis),
     ]
     rows += [(f"Corner notch, {name}", f"{along:.1f} by {across:.1f} mm") for name, along, across in done.notches]
@@ -110,8 +118,9 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
                 )
                 for b in done.bends
             ),
-            "Bend lines, all from one edge. Bend angle: what the metal is turned through. Sight line: one inside "
-            "radius from the tangent line under the brake's nose, set level with the brake's nose",
+            "Bend lines, all from one edge",
+            "Bend angle: what the metal is turned through. Sight line: one inside radius from the tangent line under "
+            "the brake's nose, set level with the brake's nose.",
         )
     )
     blocks += check_blocks(done, words)
@@ -242,24 +251,23 @@ def order_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
                     " + ".join(f"{w:g}" for w in step.fingers) or "-",
                 )
             )
-        blocks.append(
-            Table(
-                (
-                    "No.",
-                    "First",
-                    "Bend",
-                    "Bend angle, way",
-                    "Face up",
-                    "Behind",
-                    f"Stop to {order.line}",
-                    "Stop to tangent line",
-                    "Bend line",
-                    "Fingers, mm",
-                ),
-                tuple(rows),
-                "Bends in their order",
-            )
+        table = with_columns(
+            (
+                "Order",
+                "First",
+                "Bend",
+                "Bend angle, way",
+                "Face up",
+                "Behind",
+                f"Stop to {order.line}",
+                "Stop to tangent line",
+                "Bend line",
+                "Fingers, mm",
+            ),
+            rows,
+            but="-",
         )
+        blocks.append(dataclasses.replace(table, caption="Bends in their order"))
         blocks.append(Paragraph(_checked(order)))
         drawing = pictures.bend_steps(done, job)
         blocks.append(Figure(drawing, "Metal at the end of each bend, and dotted at its start", height=120.0))
@@ -310,10 +318,14 @@ def cut_blocks(
                 Table(
                     ("Piece", "From the left", "From the bottom", "Along by across the sheet"),
                     tuple(rows),
-                    f"{100.0 * sheet.use:.0f} % of the sheet is used; kerf {job.cutting.kerf:g} mm",
+                    f"{_share(sheet.use)} of the sheet is used; kerf {job.cutting.kerf:g} mm",
                 )
             )
     return blocks
+
+
+def _share(part: float) -> str:
+    return f"{100.0 * part:.0f} %" if part >= 0.01 else "less than 1 %"
 
 
 def _bending_blocks(about: Bending, words: Words) -> list[Block]:
@@ -323,8 +335,9 @@ def _bending_blocks(about: Bending, words: Words) -> list[Block]:
         way = "length" if s.edge == "left" else "width"
         between = f"no rule in print is for these bends; this sheet says {words.size(s.size)}"
         if s.shortest is not None and s.longest is not None:
+            shortest, longest = rules_named(s.shortest_rule or ""), rules_named(s.longest_rule or "")
             between = (
-                f"{words.size(s.shortest)} ({s.shortest_rule}) to {words.size(s.longest)} ({s.longest_rule}): "
+                f"{words.size(s.shortest)} ({shortest}) to {words.size(s.longest)} ({longest}): "
                 f"{s.spread:.2f} mm; this sheet says {words.size(s.size)}"
             )
         rows.append((f"Blank {way} between the rules", between))
@@ -333,5 +346,5 @@ def _bending_blocks(about: Bending, words: Words) -> list[Block]:
     rows.append(("Test strip", about.test_strip))
     left_out = dict.fromkeys(w for s in about.spreads for w in s.outside)
     if left_out:
-        rows.append(("Rules left out", "; ".join(left_out)))
+        rows.append(("Rules left out", rules_named("; ".join(left_out))))
     return [KeyValues(tuple(rows))]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from foldswing.evaluation import BlankResult, Results
+from foldswing.evaluation import BlankResult, CurvedFlangeResult, Results
 from foldswing.report.words import sentences
 from foldswing.sheet import Block, Bullets, Caution, Heading
 
@@ -65,10 +65,11 @@ _NO_NUMBERS = (
 )
 _CURVED = (
     "Print the pattern at 100 %, tape the sheets; mark the blank from it: what is cut, and where the bend starts.",
-    "Cut, deburr, round the edge with a file. Drill the roots, then cut slits or darts.",
+    "Cut, deburr, round the edge with a file.{cuts}",
     "Clamp it on a former whose side stands one inside radius past the line; turn a little at a time, all along.",
-    "Check against the finished edge; weld up what was cut; planish.",
+    "Check against the finished edge;{weld} planish.",
 )
+_ROOTS = " Drill the roots, then cut slits or darts."
 _PATTERNS = (
     "Print the pattern at 100 %, tape the sheets, add your seam allowance, cut it from card and roll it up.",
     "If the card closes, mark the sheet from it, outer face up, with the roll lines.",
@@ -140,7 +141,9 @@ def order_of_work(kinds: Iterable[str], parts: Iterable[Any] = ()) -> tuple[str,
         numbered = all(len(b.bends) < 2 or (b.order is not None and b.order.numbers) for b in blanks)
         steps += (_CUT, _BEND) if numbered else (_CUT, *_NO_NUMBERS)
     if "curved flange" in kinds:
-        steps += _CURVED
+        cuts = any(part.made.cuts for part in parts if isinstance(part, CurvedFlangeResult))
+        said = {"cuts": _ROOTS, "weld": " weld up what was cut;"} if cuts else {"cuts": "", "weld": ""}
+        steps += [text.format(**said) for text in _CURVED]
     if "developed" in kinds:
         steps += _PATTERNS
     if "crown" in kinds:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from foldswing import pictures
 from foldswing.evaluation import ArcOnBlank, CurvedFlangeResult
 from foldswing.job import Job
-from foldswing.report.words import VERDICTS, Words, sentences, warnings
+from foldswing.report.words import VERDICTS, Words, sentences, sheet_of, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 
@@ -17,7 +17,7 @@ def curved_flange_blocks(done: CurvedFlangeResult, job: Job, words: Words) -> li
             f"{done.edge}, radius {words.size(done.edge_radius)}; {words.size(done.edge_length)} round it",
         ),
         ("Flange", f"{words.size(done.depth)} deep, turned through {done.angle_deg:.1f}\N{DEGREE SIGN}"),
-        ("Sheet", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
+        sheet_of(done.metal, done.thickness, done.radius),
         ("Bend figure", done.basis),
         *((("Test strip", done.bending.test_strip),) if done.bending is not None else ()),
         *strain_rows(done),

@@ -23,12 +23,16 @@ from foldswing.report.closing import SHORT_CAUTIONS, not_checked, order_of_work
 from foldswing.report.curved_flanges import cut_rows as flange_cuts
 from foldswing.report.curved_flanges import lines_table, strain_rows
 from foldswing.report.openings import cut_rows
-from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, tightest
+from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, sheet_of, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
 
 _FIGURE = (80.0, 78.0)  # mm; room beside the drilling figures
 _DETAIL = (92.0, 36.0)  # mm; for the tightest place
 _ROWS = 4  # approaches shown; the details have all of them
+
+
+# when the folds are made that the order of the bends does not hold
+_UNNUMBERED = {"hem": "first", "wire": "first", "tab": "see details"}
 
 
 def banner(done: Any, name: str = "") -> Banner:
@@ -142,7 +146,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
         (*(("Order",) if numbers else ()), "Bend", "Line, from the edge named", "Angle, way"),
         tuple(
             (
-                *((str(numbers.get(b.name, "-")),) if numbers else ()),
+                *((str(numbers.get(b.name, _UNNUMBERED.get(b.kind, "-"))),) if numbers else ()),
                 b.name,
                 f"{words.size(b.centre)} from the {b.edge}",
                 f"{b.angle_deg:.1f}\N{DEGREE SIGN} {b.way}",
@@ -155,7 +159,7 @@ def blank_page(done: BlankResult, job: Job, words: Words) -> list[Block]:
         (
             ("Cut, left to right", words.size(done.sheet[0])),
             ("Cut, up the drawing", words.size(done.sheet[1])),
-            ("From", f"{done.metal}, {done.thickness:.2f} mm; inside radius {done.radius:.2f} mm"),
+            sheet_of(done.metal, done.thickness, done.radius),
         )
     )
     joints = [Paragraph(text) for text in pictures.joint_notes(done)]
@@ -176,9 +180,9 @@ def curved_flange_page(done: CurvedFlangeResult, job: Job, words: Words) -> list
     room = (150.0, 78.0)
     cut = KeyValues(
         (
-            ("Cut from", f"{done.metal}, {done.thickness:.2f} mm"),
-            ("Left to right", words.size(done.sheet[0])),
-            ("Up the drawing", words.size(done.sheet[1])),
+            ("Cut, left to right", words.size(done.sheet[0])),
+            ("Cut, up the drawing", words.size(done.sheet[1])),
+            sheet_of(done.metal, done.thickness, done.radius),
             ("Turn up", f"{words.size(done.depth)} through {done.angle_deg:.1f}\N{DEGREE SIGN}"),
             *strain_rows(done),
         )
@@ -210,9 +214,10 @@ def developed_page(done: DevelopedResult, job: Job, words: Words) -> list[Block]
     )
     cut = Table(("Piece", "Cut", "Left to right by up the drawing", "Lines"), rows, "No seam allowance: add yours")
     return [
-        banner(done, f"{done.name}, {done.kind}"),
+        banner(done, done.name if done.name == done.kind else f"{done.name}, {done.kind}"),
         *shown,
         cut,
+        KeyValues((sheet_of(done.metal, done.thickness),)),
         *_foot("developed", ("developed",)),
     ]
 

@@ -14,4 +14,7 @@ def shop_blocks(use: ShopUse | None) -> list[Block]:
     blocks: list[Block] = [Heading("From the shop's file"), Paragraph(said)]
     if not use.values:
         return [*blocks, Paragraph("Nothing was taken from it: the job says everything itself.")]
-    return [*blocks, KeyValues(tuple((key.replace("_", " "), text) for key, text in use.values))]
+    return [
+        *blocks,
+        KeyValues(tuple((key.replace("_", " ").replace("k factor", "k-factor"), text) for key, text in use.values)),
+    ]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
-from foldswing import sheet, stay, units
+from foldswing import bend, sheet, stay, units
 from foldswing.evaluation import Approach, Finding
 from foldswing.evaluation.findings import NEVER, odds
 from foldswing.job import Job
@@ -16,6 +17,7 @@ OUTWARD = ("outward", "behind the face")
 INWARD = ("inward", "outward")
 ABOVE = ("up", "below the edge")
 BELOW = ("down", "above it")
+_RULES = "|".join(rf"'?\b{rule.name}\b'?" for rule in bend.rules()[::-1])
 VERDICTS = {"go": "GO", "change this first": "CHANGE THIS FIRST", "cannot": "CANNOT be made as asked"}
 
 
@@ -63,6 +65,27 @@ class Words:
 def sentences(*texts: str) -> str:
     """Return texts as sentences: a capital first, a full stop last."""
     return " ".join(f"{t[0].upper()}{t[1:].rstrip('.')}." for t in texts if t)
+
+
+def sheet_of(metal: str, thickness: float, radius: float | None = None) -> tuple[str, str]:
+    """Return the row of a list that says what a part is cut from."""
+    bends = "" if radius is None else f"; inside radius {radius:.2f} mm"
+    return "Sheet", f"{metal}, {thickness:.2f} mm{bends}"
+
+
+def rules_named(text: str) -> str:
+    """Return a text in which the rules for bends go by words: 'school book', 'DIN 6935'."""
+
+    def words(found: re.Match[str]) -> str:
+        return found[0].replace("din6935", "DIN 6935").replace("_", " ").replace("'", "")
+
+    return re.sub(_RULES, words, text)
+
+
+def with_columns(header: Sequence[str], rows: Sequence[Sequence[str]], *, but: str) -> Table:
+    """Return a table without the columns that say nothing but one word in every row."""
+    kept = [i for i in range(len(header)) if any(row[i] != but for row in rows)]
+    return Table(tuple(header[i] for i in kept), tuple(tuple(row[i] for i in kept) for row in rows))
 
 
 def times(count: int) -> str:
