@@ -505,6 +505,7 @@ def bend_lines(done: BlankResult) -> list[template.BendLine]:
             tangents=b.tangents,
             sight=b.sight,
             kind=b.kind,
+            name=b.name,
         )
         for b in done.bends
     ]

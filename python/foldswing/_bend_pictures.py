@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from foldswing import _lettering
-from foldswing._core import drafting
+from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Pose
 from foldswing.bend_order import Step
 from foldswing.cut_list import UsedSheet
@@ -39,7 +39,8 @@ def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision
         The metal heavy, its start dotted, the tools broken: told apart without colour.
     """
     reach = max(float(np.abs(points).max()) for s in steps for points in (s.before, s.after))
-    half = min(1.1 * reach, _WIDEST)
+    outlines = {id(points): _outline(points) for s in steps for points in (s.before, s.after)}
+    half = 1.1 * reach if None in outlines.values() else min(1.1 * reach, _WIDEST)
     cell = 2.3 * half
     columns = max(range(1, len(steps) + 1), key=lambda n: min(_ROOM[0] / n, _ROOM[1] / _rows(steps, n)))
     letters = _LETTERS * max(columns * cell / _ROOM[0], _rows(steps, columns) * cell / _ROOM[1])
@@ -48,13 +49,11 @@ def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision
     entities: list[Entity] = []
     for i, step in enumerate(steps):
         shift = np.array([(i % columns) * cell, -(i // columns) * cell])
-        shown = [(points, "neighbour") for points in (t.outline for t in step.tools_after)]
-        shown += [(step.before, "swing"), (step.after, "panel")]
-        for points, layer in shown:
-            entities += [
-                Stroke(piece.moved(Pose(float(shift[0]), float(shift[1]), 0.0)), layer)
-                for piece in drafting.clipped(_outline(points), window)
-            ]
+        shown = [(t.outline, _outline(t.outline), "neighbour") for t in step.tools_after]
+        shown += [(p, outlines[id(p)], layer) for p, layer in ((step.before, "swing"), (step.after, "panel"))]
+        for points, outline, layer in shown:
+            pieces = [polyline(points, closed=True).path] if outline is None else drafting.clipped(outline, window)
+            entities += [Stroke(piece.moved(Pose(float(shift[0]), float(shift[1]), 0.0)), layer) for piece in pieces]
         lines = [f"{i + 1}: {step.name}, face {step.face}"]
         if moves := step.moves:
             lines.append(f"before it: {', '.join(moves)}")
@@ -65,10 +64,16 @@ def bend_steps_picture(steps: Sequence[Step], *, title: str, view: str, revision
     return Drawing(title, view, tuple(entities), revision)
 
 
-def _outline(points: np.ndarray) -> Outline:
-    """Return metal or a tool as an outline: where an arc meets a flat, a corner may come twice but for rounding."""
+def _outline(points: np.ndarray) -> Outline | None:
+    """Return metal or a tool as an outline; None for metal that lies on itself, as in a closed hem.
+
+    Where an arc meets a flat, a corner may come twice but for rounding.
+    """
     apart = np.abs(points - np.roll(points, 1, axis=0)).max(axis=1) > _SAME
-    return Outline(points[apart])
+    try:
+        return Outline(points[apart])
+    except InvalidInput:
+        return None
 
 
 def _rows(steps: Sequence[Step], columns: int) -> int:
@@ -76,7 +81,7 @@ def _rows(steps: Sequence[Step], columns: int) -> int:
 
 
 def cut_sheet_picture(sheet: UsedSheet, *, title: str, view: str, revision: str = "") -> Drawing:
-    """Return a sheet with its blanks, named and sized, and its remnants.
+    """Return a sheet with its blanks, numbered, named and sized where there is room, and its remnants.
 
     Parameters
     ----------
@@ -94,13 +99,14 @@ def cut_sheet_picture(sheet: UsedSheet, *, title: str, view: str, revision: str 
     """
     letters = _LETTERS * max(sheet.length / _ROOM[0], sheet.width / _ROOM[1])
     entities: list[Entity] = [_rectangle(0.0, 0.0, sheet.length, sheet.width, "panel")]
-    for p in sheet.pieces:
+    for number, p in enumerate(sheet.pieces, start=1):
         entities.append(_rectangle(p.x, p.y, p.length, p.width, "cut"))
         size = f"{p.length:.1f} x {p.width:.1f}{', turned' if p.turned else ''}"
-        entities += _within((p.x, p.y, p.length, p.width), (p.name, size), letters)
-    for x, y, length, width in sheet.remnants:
+        entities += _within((p.x, p.y, p.length, p.width), (f"{number} {p.name}", size), f"{number}", letters)
+    for number, (x, y, length, width) in enumerate(sheet.remnants, start=1):
         entities.append(_rectangle(x, y, length, width, "neighbour"))
-        entities += _within((x, y, length, width), ("remnant", f"{length:.1f} x {width:.1f}"), letters)
+        size = f"{length:.1f} x {width:.1f}"
+        entities += _within((x, y, length, width), (f"remnant {number}", size), f"r{number}", letters)
     return Drawing(title, view, tuple(entities), revision)
 
 
@@ -108,17 +114,23 @@ def _rectangle(x: float, y: float, length: float, width: float, layer: str) -> S
     return polyline([(x, y), (x + length, y), (x + length, y + width), (x, y + width)], layer, closed=True)
 
 
-def _within(box: tuple[float, float, float, float], lines: Sequence[str], letters: float) -> list[Entity]:
-    """Return lines of words in the middle of a box, upright where it is higher than wide, as small as they must be."""
+def _within(box: tuple[float, float, float, float], lines: Sequence[str], number: str, letters: float) -> list[Entity]:
+    """Return words in the middle of a box, all of one height: the lines where they have room, else the number alone.
+
+    They stand upright where only so there is room for them.
+    """
     x, y, length, width = box
-    upright = width > length
-    along, across = max(length, width), min(length, width)
-    wide = max(_lettering.width(words, 1.0) for words in lines)
-    size = min(letters, 0.9 * along / wide, 0.9 * across / (1.8 * len(lines)))
     middle = np.array([x + 0.5 * length, y + 0.5 * width])
-    out: list[Entity] = []
-    for i, words in enumerate(lines):
-        off = (0.5 * (len(lines) - 1) - i) * 1.8 * size
-        at = middle + (np.array([-off, 0.0]) if upright else np.array([0.0, off]))
-        out.append(Text(words, at, size, 90.0 if upright else 0.0, "middle", "middle"))
-    return out
+    for words in (lines, (number,)):
+        wide, high = max(_lettering.width(text, letters) for text in words), 1.8 * letters * len(words)
+        for along, across, angle in ((length, width, 0.0), (width, length, 90.0)):
+            if wide > 0.94 * along or high > 0.94 * across:
+                continue
+            out: list[Entity] = []
+            for i, text in enumerate(words):
+                off = (0.5 * (len(words) - 1) - i) * 1.8 * letters
+                at = middle + (np.array([-off, 0.0]) if angle else np.array([0.0, off]))
+                out.append(Text(text, at, letters, angle, "middle", "middle"))
+            return out
+    fits = min(1.0, 0.94 * length / _lettering.width(number, letters), 0.94 * width / (1.8 * letters))
+    return [Text(number, middle, letters * fits, 0.0, "middle", "middle")]

@@ -39,7 +39,7 @@ from foldswing.drawing import (
 
 _FROM_ABOVE = "from above: a bend marked UP folds toward you"
 _FOLDS = ("hem", "wire", "seam")
-_REPEAT = 180.0  # mm; words along a bend line come again, so that every sheet of paper shows them
+_REPEAT = 120.0  # mm; words along a bend line come again, so that every sheet of paper shows them
 
 
 @value
@@ -66,6 +66,8 @@ class BendLine:
         Distance of the sight line, which is set level with the brake's nose, from the same edge.
     kind : {'bend', 'return', 'tab', 'hem', 'wire', 'seam'}
         What it makes; the last three are folds of a finished edge and have a line of their own.
+    name : str
+        What it is called; its kind stands for it where it has no name.
     """
 
     distance: float
@@ -77,6 +79,7 @@ class BendLine:
     tangents: tuple[float, float] | None = None
     sight: float | None = None
     kind: Literal["bend", "return", "tab", "hem", "wire", "seam"] = "bend"
+    name: str = ""
 
     def __post_init__(self) -> None:
         """Check and freeze what was given."""
@@ -180,8 +183,9 @@ def blank_template(
         entities.append(rectangle(at, [_positive(f"slots[{i}] size", v) for v in dimensions]))
         stations["left"].append(float(at[0]))
         stations["bottom"].append(float(at[1]))
+    placer = Placer(entities, LETTERS)
+    entities += [text for bend in bends for text in _bend_words(bend, size, placer)]
     if labels:
-        placer = Placer(entities, LETTERS)
         entities += [
             placer.text(words, _numbers(f"labels[{i}] point", near, 2) - low, LETTERS, bold=True)
             for i, (near, words) in enumerate(labels)
@@ -231,21 +235,46 @@ def _bend(bend: BendLine, size: np.ndarray) -> list[Entity]:
         out.append(line(at(tangent, start), at(tangent, stop), "tangent"))
     if bend.sight is not None:
         out.append(line(at(bend.sight, start), at(bend.sight, stop), "sight"))
-    order = f"  bend no. {bend.order}" if bend.order is not None else "  bend no. [    ]"
-    what = "" if bend.kind == "bend" else f"{bend.kind.upper()} "
-    words = f"{what}{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}{order}"
-    height = LETTERS
-    room = 0.9 * (stop - start)
-    if _lettering.width(words, height) > room:
-        words, height = _lettering.fitted(words, height, room, least=2.0)
-    edge = max((abs(t - bend.distance) for t in bend.tangents or ()), default=0.0)
-    gap = edge + 0.9 * height
-    across = bend.distance - gap if upright else bend.distance + gap
-    times = max(1, round((stop - start) / _REPEAT))
-    for k in range(times):
-        place = at(across, start + (stop - start) * (k + 0.5) / times)
-        out.append(Text(words, place, height, 90.0 if upright else 0.0, "middle", "middle", layer=layer))
     return out
+
+
+def _bend_words(bend: BendLine, size: np.ndarray, placer: Placer) -> list[Entity]:
+    """Return what is to be done at a bend, along its line and on the side of it where fewest lines are in the way."""
+    upright = bend.edge == "left"
+    start, stop = bend.ends or (0.0, float(size[1] if upright else size[0]))
+    words, height = _fitting(bend, 0.9 * (stop - start))
+    edge = max((abs(t - bend.distance) for t in bend.tangents or ()), default=0.0)
+    half = 0.5 * _lettering.width(words, height)
+    layer = "bend_hem" if bend.kind in _FOLDS else f"bend_{bend.way}"
+    times = max(1, round((stop - start) / _REPEAT))
+    out: list[Entity] = []
+    for k in range(times):
+        middle = start + (stop - start) * (k + 0.5) / times
+        slack = max(0.5 * (stop - start) / times - half, 0.0)
+        trials = []
+        for off in (0.9, 2.4, 4.0):
+            for side in (-1.0, 1.0) if upright else (1.0, -1.0):  # beside an upright line words stand to its left
+                for shift in (0.0, -0.6, 0.6):
+                    across, along = bend.distance + side * (edge + off * height), middle + shift * slack
+                    at = (across, along) if upright else (along, across)
+                    trials.append(Text(words, at, height, 90.0 if upright else 0.0, "middle", "middle", layer=layer))
+        out.append(placer.best(trials))
+    return out
+
+
+def _fitting(bend: BendLine, room: float) -> tuple[str, float]:
+    """Return the words of a bend and the height of their letters: all of them where its line is long enough."""
+    turn = f"{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}"
+    order = f"  order {bend.order}" if bend.order is not None else "  order [    ]"
+    kind = "" if bend.kind == "bend" else f"{bend.kind.upper()} "
+    full = [f"{bend.name}: {turn}{order}"] * bool(bend.name)
+    if bend.name and bend.order is None:
+        full.append(f"{bend.name}: {turn}")
+    for words in (*full, f"{kind}{turn}{order}", f"{kind}{turn}", turn):
+        for height in (LETTERS, 0.8 * LETTERS):
+            if _lettering.width(words, height) <= room:
+                return words, height
+    return _lettering.fitted(turn, LETTERS, room, least=2.0)
 
 
 def profile_blank(

@@ -16,7 +16,7 @@ from foldswing._layout import (
     short,
     unit,
 )
-from foldswing.drawing import Circle, Drawing, Entity, Stroke, _numbers, line, mark, outline, rectangle
+from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, line, mark, outline, rectangle
 
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
@@ -204,6 +204,7 @@ def blank_picture(
     bends: Sequence[tuple[Any, Any, str, str]],
     *,
     slots: Sequence[tuple[Any, Any]] = (),
+    holes: Sequence[tuple[Any, Any]] = (),
     title: str,
     view: str,
     room: tuple[float, float],
@@ -219,6 +220,8 @@ def blank_picture(
         Ends of each bend line, what it is called, and 'up' or 'down'.
     slots : sequence of (centre, size)
         Rectangles cut out, sizes left to right and up, mm.
+    holes : sequence of (centre, diameter)
+        Round holes, mm.
     title, view : str
         What it is and from where it is seen.
     room : pair of lengths
@@ -237,9 +240,52 @@ def blank_picture(
     boxes = np.array([drafting.bounds(stroke.path) for stroke in around])
     box = np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)])
     letters = _picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
+    strokes += [Circle(centre, 0.5 * diameter) for centre, diameter in holes]
     placer = Placer(strokes, letters)
-    words = [
-        placer.text(f"{name} {way}", 0.5 * (_numbers("bends", a, 2) + _numbers("bends", b, 2)), letters, bold=True)
-        for a, b, name, way in bends
-    ]
-    return Drawing(title, view, (*strokes, *words), revision)
+    named = [(_numbers("bends", a, 2), _numbers("bends", b, 2), f"{name} {way}") for a, b, name, way in bends]
+    upright = [one for one in named if abs(one[1][1] - one[0][1]) > abs(one[1][0] - one[0][0])]
+    widest = max((_lettering.width(text, letters, bold=True) for _, _, text in upright), default=0.0)
+    places = sorted(float(a[0]) for a, _, _ in upright)
+    apart = min((b - a for a, b in pairwise(places)), default=np.inf)
+    if upright and widest > 0.8 * apart:  # words between the lines would lie across them
+        placed = _over_lines(upright, box, letters)
+        named = [one for one in named if not any(one is other for other in upright)]
+    else:
+        placed = []
+    return Drawing(title, view, (*strokes, *placed, *_by_lines(named, letters, placer)), revision)
+
+
+def _by_lines(bends: Sequence[tuple[np.ndarray, np.ndarray, str]], letters: float, placer: Placer) -> list[Entity]:
+    """Return the names of bend lines, each beside the middle of its line and clear of all lines where it can be."""
+    out: list[Entity] = []
+    for a, b, text in bends:
+        along = unit(b - a)
+        upright = abs(along[1]) > abs(along[0])
+        off = 0.5 * _lettering.width(text, letters, bold=True) + letters if upright else 1.2 * letters
+        length = float(np.hypot(*(b - a)))
+        if not upright and _lettering.width(text, letters, bold=True) > length:  # as of a corner tab
+            out.append(placer.text(text, 0.5 * (a + b), letters, bold=True))
+            continue
+        trials = []
+        for further in (1.0, 2.0, 3.0):
+            for side in (np.array([1.0, 0.0]), np.array([-1.0, 0.0])) if upright else (
+                np.array([0.0, 1.0]), np.array([0.0, -1.0]),
+            ):  # fmt: skip
+                for shift in (0.0, -0.2, 0.2, -0.35, 0.35):
+                    away = off + (further - 1.0) * 2.4 * letters
+                    at = 0.5 * (a + b) + shift * length * along + side * away
+                    trials.append(Text(text, at, letters, 0.0, "middle", "middle", bold=True, layer="text"))
+        out.append(placer.best(trials))
+    return out
+
+
+def _over_lines(bends: Sequence[tuple[np.ndarray, np.ndarray, str]], box: np.ndarray, letters: float) -> list[Entity]:
+    """Return the names of upright bend lines above the blank, each a step lower than the one before and led down."""
+    out: list[Entity] = []
+    ordered = sorted(bends, key=lambda one: float(one[0][0]))
+    for i, (a, b, text) in enumerate(ordered):
+        x, top = float(a[0]), max(float(a[1]), float(b[1]))
+        level = float(box[3]) + (1.2 + 1.7 * (len(ordered) - 1 - i)) * letters
+        out.append(line((x, top), (x, level + 0.5 * letters), "dimension"))
+        out.append(Text(text, (x + 0.6 * letters, level), letters, bold=True))
+    return out

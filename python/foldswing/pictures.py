@@ -139,6 +139,7 @@ def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawi
         done.outline,
         [(*ends(b), b.name, b.way) for b in done.bends],
         slots=[(centre, row.size) for row in done.slots for centre in row.centres],
+        holes=done.holes,
         title=title(job, done.name),
         view="from above: a bend marked up folds toward you",
         room=room,

@@ -169,9 +169,15 @@ def test_a_tray_has_an_order_with_the_names_of_its_sheet_and_says_that_tabs_are_
     assert "before it: quarter turn" in drawn
     assert order.numbers == {name: i for i, name in enumerate(names, start=1)}
     lines = {e.text for e in pictures.blank(shelf, made).entities if hasattr(e, "text")}
-    told_there = {text.split(" no. ")[1] for text in lines if "bend no. " in text}
-    assert told_there == {"1", "2", "3", "4", "5", "6"}  # a tab's line is too short for words
-    assert "RETURN UP 90\N{DEGREE SIGN}  bend no. 1" in lines
+    told = dict(
+        re.fullmatch(r"(.*): UP 90\N{DEGREE SIGN}  order (\d)", text).groups() for text in lines if ": UP" in text
+    )
+    assert {name: int(number) for name, number in told.items()} == order.numbers
+    tabs = [b for b in shelf.bends if b.kind == "tab"]
+    short = [
+        e.text for e in pictures.blank(shelf, made).entities if getattr(e, "text", "") == "TAB UP 90\N{DEGREE SIGN}"
+    ]
+    assert len(short) == len(tabs)  # the line of a tab has room for no more
     plain = evaluation.evaluate_tray(dataclasses.replace(made.tray[0], tabs_on=None, tab_width=None), made)
     assert plain.order is not None
     assert plain.order.left_out == ()
@@ -515,3 +521,19 @@ def test_wrong_shop_figures_are_refused_by_key(change: tuple[str, str], said: st
     wrong: Any = SHOP.decode().replace(*change).encode()
     with pytest.raises(InvalidInput, match=said):
         job.loads_shop(wrong)
+
+
+def test_pictures_of_a_closed_hem_and_words_of_one_height_on_the_cut_list() -> None:
+    hemmed = edged("20, 30, 50, 30, 20", 'start_edge = { kind = "closed hem", width = 10 }', "up down down up", PRESS)
+    made = job.loads((JOB + PRESS).encode())
+    assert hemmed.order is not None
+    assert hemmed.order.numbers
+    drawn = {e.text for e in pictures.bend_steps(hemmed, made).entities if hasattr(e, "text")}
+    assert {text.split(",")[0] for text in drawn if "face" in text} == {
+        f"{number}: {name}" for name, number in hemmed.order.numbers.items()
+    }
+    shop = in_shop()
+    (group,) = evaluation.evaluate(shop).cut_list
+    words = [e for e in pictures.cut_sheet(group, 0, shop).entities if hasattr(e, "text")]
+    assert len({round(e.height, 6) for e in words}) == 1
+    assert {e.text.split()[0] for e in words} >= {str(i + 1) for i in range(len(group.layout.sheets[0].pieces))}

@@ -182,8 +182,8 @@ def test_blank_runs_every_size_from_one_edge():
     for wanted in ("12.2", "340.8", "188.8", "353.0", "201.0", "100.0", "103.0", "60.0", "0"):
         assert wanted in said
     assert not {"328.6", "175.0"} & set(said)  # no chained size from line to line
-    assert "UP 90°  bend no. 1" in said
-    assert "DOWN 135°  bend no. [    ]" in said
+    assert "UP 90°  order 1" in said
+    assert "DOWN 135°  order [    ]" in said
     layers = {e.layer for e in made.entities}
     assert {"cut", "bend_up", "bend_down", "tangent", "hole", "centre"} <= layers
     up = next(e.path for e in made.entities if e.layer == "bend_up" and isinstance(e, dr.Stroke))
@@ -205,7 +205,7 @@ def test_a_folded_strip_goes_to_the_drawing_with_its_lines_and_order():
     assert np.allclose(down.points[:, 0], strip.bend_lines[1].centre)
     tangents = sorted(e.path.points[0, 0] for e in made.entities if e.layer == "tangent")
     assert np.allclose(tangents, np.concatenate([b.tangent for b in strip.bend_lines]))
-    assert {"UP 90°  bend no. 2", "DOWN 60°  bend no. 1"} <= set(words(made))
+    assert {"UP 90°  order 2", "DOWN 60°  order 1"} <= set(words(made))
     with pytest.raises(fs.InvalidInput, match="order must have a number for each of 2 bends, got 3"):
         tp.profile_blank(strip, 80, title="Strip", order=[1, 2, 3])
 
@@ -602,3 +602,38 @@ def test_the_ear_of_a_gate_is_drawn_round_its_hole():
     pin = [e.centre for e in card.entities if isinstance(e, dr.Circle) and e.layer == "hole"][1]
     piece = [e.path for e in card.entities if e.layer == "cut" and isinstance(e, dr.Stroke)][1]
     assert piece.flatten(0.001)[:, 0].max() - pin[0] == pytest.approx(8.0, abs=0.01)
+
+
+def covered(draft):
+    """Words of a drawing that lie across a line or over other words, by two that stand alone in the check."""
+    shapely = pytest.importorskip("shapely")
+    texts = [e for e in draft.entities if isinstance(e, dr.Text)]
+    lines = [shapely.LineString(e.path.points) for e in draft.entities if isinstance(e, dr.Stroke)]
+    boxes = [shapely.box(*e.bounds).buffer(-0.05) for e in texts]
+    out = [t.text for t, box in zip(texts, boxes, strict=True) if any(box.intersects(line) for line in lines)]
+    return out + [t.text for i, t in enumerate(texts) if any(boxes[i].intersects(other) for other in boxes[:i])]
+
+
+def blank_of(places, length, width):
+    bends = [((at, 0), (at, width), f"bend {i}", "up") for i, at in enumerate(places, start=1)]
+    edge = fs.Outline([(0, 0), (length, 0), (length, width), (0, width)])
+    return tp.blank_picture(edge, bends, title="x", view="y", room=(70, 150))
+
+
+@pytest.mark.parametrize(
+    ("places", "length", "width"), [((9.6, 28, 56, 104, 132), 151, 500), ((20, 26), 86, 600), ((60, 240), 300, 220)]
+)
+def test_no_word_of_the_small_picture_of_a_blank_lies_across_a_line(places, length, width):
+    made = blank_of(places, length, width)
+    assert {f"bend {i} up" for i in range(1, len(places) + 1)} <= set(words(made))
+    assert covered(made) == []
+
+
+def test_words_of_two_bends_close_together_stand_off_both_lines():
+    lines = [
+        tp.BendLine(20.3, tangents=(20, 20.6), sight=19.4, name="bend 1"),
+        tp.BendLine(26, tangents=(25.7, 26.3), sight=25.1, way="down", name="bend 2"),
+    ]
+    made = tp.blank_template(fs.Outline([(0, 0), (86, 0), (86, 600), (0, 600)]), lines, title="Strip")
+    assert "bend 1: UP 90°  order [    ]" in words(made)
+    assert not [text for text in covered(made) if "order" in text]

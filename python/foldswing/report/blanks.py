@@ -307,18 +307,19 @@ def cut_blocks(
         for i, sheet in enumerate(group.layout.sheets, start=1):
             blocks.append(Figure(pictures.cut_sheet(group, i - 1, job), f"Sheet {i}: {sheet.name}", height=90.0))
             rows = [
-                (p.name, words.size(p.x), words.size(p.y), f"{words.size(p.length)} by {words.size(p.width)}")
-                for p in sheet.pieces
+                (f"{n} {p.name}", words.size(p.x), words.size(p.y), f"{words.size(p.length)} by {words.size(p.width)}")
+                for n, p in enumerate(sheet.pieces, start=1)
             ]
             rows += [
-                ("remnant", words.size(x), words.size(y), f"{words.size(long)} by {words.size(wide)}")
-                for x, y, long, wide in sheet.remnants
+                (f"remnant {n}", words.size(x), words.size(y), f"{words.size(long)} by {words.size(wide)}")
+                for n, (x, y, long, wide) in enumerate(sheet.remnants, start=1)
             ]
             blocks.append(
                 Table(
                     ("Piece", "From the left", "From the bottom", "Along by across the sheet"),
                     tuple(rows),
                     f"{_share(sheet.use)} of the sheet is used; kerf {job.cutting.kerf:g} mm",
+                    "On the drawing a piece too small for words has its number; r stands for remnant.",
                 )
             )
     return blocks
