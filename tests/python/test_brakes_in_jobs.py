@@ -524,7 +524,7 @@ def test_wrong_shop_figures_are_refused_by_key(change: tuple[str, str], said: st
 
 
 def test_pictures_of_a_closed_hem_and_words_of_one_height_on_the_cut_list() -> None:
-    hemmed = edged("20, 30, 50, 30, 20", 'start_edge = { kind = "closed hem", width = 10 }', "up down down up", PRESS)
+    hemmed = edged("50, 80, 30", HEM, "up up", PRESS)
     made = job.loads((JOB + PRESS).encode())
     assert hemmed.order is not None
     assert hemmed.order.numbers
