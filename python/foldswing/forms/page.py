@@ -188,7 +188,7 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
     out.append(Text("tool: where to hold it", (EDGE + 9.0, top + 1.0), 2.3))
     room = boxes - EDGE - 11.0
     ring = min(2.6, 0.42 * pitch)
-    words, where = min(_WORDS, 0.42 * pitch), min(_WHERE, 0.32 * pitch)
+    words, where = min(_WORDS, 0.38 * pitch), min(_WHERE, 0.3 * pitch)  # clear of the lines between
     for i, size in enumerate(form.rows):
         y = top - (i + 0.5) * pitch
         out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
