@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import dataclasses
+import html
 import math
 
 import foldswing as fs
 import numpy as np
 import pytest
-from foldswing import evaluation, job
+import shapely
+import shapely.affinity
+from foldswing import evaluation, job, report
 from foldswing.evaluation.flips import looks
 from foldswing.evaluation.gate_section import section, surroundings
+from foldswing.sheet import to_html
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -95,6 +99,34 @@ def test_paint_counts_once_on_a_body_without_it():
     result = evaluation.evaluate_gate(dataclasses.replace(GATE, body=(bare_rail,)), DEMO)
     (row,) = [a for a in result.closest if a.body == "guard rail" and a.leg == "level to lean"]
     assert row.bare - row.painted == pytest.approx(0.15, abs=1e-12)
+
+
+def test_a_rail_that_stops_the_gate_before_it_is_to_rest_there_stops_the_work():
+    thick = dataclasses.replace(GATE.body[0], diameter=50.0)
+    result = evaluation.evaluate_gate(dataclasses.replace(GATE, body=(thick,)), DEMO, likely_errors=False)
+    (early,) = [f for f in result.findings if "comes to rest" in f.what]
+    assert early.what == "It comes to rest on the guard rail before 'lean'"
+    assert early.stops_work
+    assert result.verdict == "change this first"
+    corners = [(0, -36), (0, 324), (-28, 324), (-28, -36)]  # the rail passes no rounded corner
+    rail = shapely.Point(120, -150)
+
+    def clear(opening):
+        shut = shapely.Polygon(corners)
+        return shapely.affinity.rotate(shut, -opening, origin=(-10, -18)).distance(rail) - 25.0
+
+    low, high = 90.0, 125.0
+    while high - low > 1e-3:
+        low, high = (low, mid) if clear(mid := 0.5 * (low + high)) < 0.0 else (mid, high)
+    assert early.number.startswith(f"at {low:.1f}\N{DEGREE SIGN} open")
+
+
+def test_the_sheet_says_how_thick_the_pad_is_that_the_gate_rests_on():
+    results = evaluation.evaluate(alone := dataclasses.replace(DEMO, flip_panel=(), pan=(), crown=()))
+    page = html.unescape(to_html(report.job_sheet(alone, results)))
+    assert not [f for f in results.gates[0].findings if "comes to rest" in f.what]
+    assert "At 'lean' it rests on the guard rail: pad 7.56 mm thick, less the paint on both." in page
+    assert page.count("pad at 'lean'") == 1
 
 
 def test_the_low_station_shows_a_step_of_2():

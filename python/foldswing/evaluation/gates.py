@@ -472,6 +472,11 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
     cures = evaluate_cures(swung, kept, wants, radii, tight)
     reliefs, undrawn = evaluate_reliefs(hung, given.around, holes.jamb, stops[-1].opening_deg, tight)
     findings += judge(passing, in_words(cures, CURE)) + undrawn
+    for row in closest:
+        stop = next((s for s in wanted.stop if (row.body, row.leg.rpartition(" to ")[2]) == (s.rests_on, s.name)), None)
+        if stop is not None and row.depth > stop.within:
+            met = clearance.minimum_gap(shut, given.bodies[row.body], travel.motion)
+            findings.append(_stops_early(row, stop.name, met, travel.motion))
     passed = {name: given.around[name] for name in kept}
     asked = given.solved.asked.all
     window = evaluate_window(wanted, sizes, asked, holes, (stops[-1].opening_deg, passed, wants))
@@ -570,6 +575,18 @@ def _travel(holes: gate.Holes, stops: Sequence[StopResult]) -> Travel:
     motion = hinge.PivotHinge(holes.jamb, 0.0, -stops[-1].opening_deg)
     marks = [("shut", 0.0), *((s.name, motion.s_at_turn(-s.opening_deg)) for s in stops)]
     return Travel(holes, motion, marks, next((s for s in stops if s.face_step is not None), stops[0]).opening_deg)
+
+
+def _stops_early(row: Approach, stop: str, met: clearance.Gap, motion: hinge.PivotHinge) -> Finding:
+    """Return what is to be said of a body that holds the gate before the stop at which it is to rest there."""
+    at = f"{abs(motion.turn_at(met.at)):.1f}\N{DEGREE SIGN}"
+    return Finding(
+        f"It comes to rest on the {row.body} before '{stop}'",
+        f"at {at} open; at '{stop}' it would stand {row.depth:.1f} mm deep in it",
+        "it stops short, its free edge too high",
+        f"the {row.body} farther away, with a pad's room between, or the stop where it comes to rest: {at}",
+        stops_work=True,
+    )
 
 
 def _swung_on(shut: Outline, bodies: Mapping[str, Outline], pivot: np.ndarray, last: float) -> list[tuple[str, float]]:

@@ -22,6 +22,7 @@ from foldswing.job import Gate, Job
 from foldswing.report.closing import SHORT_CAUTIONS, not_checked, order_of_work
 from foldswing.report.curved_flanges import cut_rows as flange_cuts
 from foldswing.report.curved_flanges import lines_table, strain_rows
+from foldswing.report.gates import pads_of
 from foldswing.report.openings import cut_rows
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, sheet_of, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
@@ -61,7 +62,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
     drill = [_drill(wanted, done, words)] if done.marks is not None else []
     return [
         banner(done),
-        Columns(tuple(shown[:1]), (*shown[1:], _cut(done, words)), share=0.45),
+        Columns(tuple(shown[:1]), (*shown[1:], _cut(wanted, done, words)), share=0.45),
         *drill,
         *_tightest(worst_along(done.closest, done.stations)),
         *_foot("gate", ("gate",)),
@@ -96,7 +97,7 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     return Table((f"Drill, {alike}", "Measured from the", "Mark"), tuple(rows))
 
 
-def _cut(done: GateResult, words: Words) -> Table:
+def _cut(wanted: Gate, done: GateResult, words: Words) -> Table:
     s = done.sizes
     radii = {
         "lower inner": s.lower_inner_radius,
@@ -108,6 +109,7 @@ def _cut(done: GateResult, words: Words) -> Table:
         *cut_rows(done.opening, words),
         ("thick", words.size(s.thickness)),
         *((f"{name} corner", f"R {words.hole(r)}") for name, r in radii.items() if r > 0.0),
+        *((f"pad at '{stop}'", f"{thick} less paint") for stop, _, thick in pads_of(wanted, done, words)),
     ]
     return Table(("Cut", "Size"), tuple(rows))
 

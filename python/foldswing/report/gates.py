@@ -26,6 +26,8 @@ from foldswing.report.words import (
 )
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
+_NO_PAD = 0.05  # mm; prints as nothing: metal lies on metal
+
 
 def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Block]:
     """Return the blocks of one gate."""
@@ -40,6 +42,11 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += hardware_blocks(wanted, done, words)
     if done.stops:
         blocks += [Heading("How it lands", 2), _landed(done, words)]
+        pads = [
+            f"at '{stop}' it rests on the {body}: pad {thick} thick, less the paint on both"
+            for stop, body, thick in pads_of(wanted, done, words)
+        ]
+        blocks += [Paragraph(sentences(*pads))] if pads else []
         blocks += stay_blocks(done, words)
         blocks += [Heading("After the first fit", 2), _first_fit(done.advice)]
     blocks.append(
@@ -121,6 +128,16 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
                 ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
             )
         ),
+    ]
+
+
+def pads_of(wanted: Gate, done: GateResult, words: Words) -> list[tuple[str, str, str]]:
+    """Return stop, body and thickness of every pad that the gate rests on."""
+    rests = {stop.name: stop.rests_on for stop in wanted.stop}
+    return [
+        (stop.name, str(rests[stop.name]), words.gap(stop.rest_gap))
+        for stop in done.stops
+        if stop.rest_gap is not None and stop.rest_gap > _NO_PAD
     ]
 
 
