@@ -99,19 +99,25 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
 
 def _cut(wanted: Gate, done: GateResult, words: Words) -> Table:
     s = done.sizes
-    radii = {
-        "lower inner": s.lower_inner_radius,
-        "lower outer": s.lower_outer_radius,
-        "upper inner": s.upper_inner_radius,
-        "upper outer": s.upper_outer_radius,
-    }
+    lower = {"lower inner": s.lower_inner_radius, "lower outer": s.lower_outer_radius}
+    upper = {"upper inner": s.upper_inner_radius, "upper outer": s.upper_outer_radius}
     rows = [
         *cut_rows(done.opening, words),
         ("thick", words.size(s.thickness)),
-        *((f"{name} corner", f"R {words.hole(r)}") for name, r in radii.items() if r > 0.0),
+        *_radii(lower, words),
+        *_radii(upper, words),
         *((f"pad at '{stop}'", f"{thick} less paint") for stop, _, thick in pads_of(wanted, done, words)),
     ]
     return Table(("Cut", "Size"), tuple(rows))
+
+
+def _radii(two: dict[str, float], words: Words) -> list[tuple[str, str]]:
+    """Return the radii of two corners beside each other in one row where both are round: the page is full."""
+    round_ones = {name: f"R {words.hole(r)}" for name, r in two.items() if r > 0.0}
+    if len(round_ones) < 2:
+        return [(f"{name} corner", r) for name, r in round_ones.items()]
+    first, second = round_ones
+    return [(f"{first} / {second.split()[1]} corner", " / ".join(round_ones.values()))]
 
 
 def flip_page(done: FlipResult, job: Job, words: Words) -> list[Block]:
