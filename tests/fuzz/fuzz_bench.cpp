@@ -1,4 +1,5 @@
 // The order of bends on a brake, and blanks on stock sheets.
+#include <algorithm>
 #include <foldswing/bend_order.hpp>
 #include <foldswing/cut_list.hpp>
 #include <string>
@@ -39,6 +40,12 @@ order::Brake brake(fuzz::Bytes& in) {
     return made;
 }
 
+/// Bends of no angle need no step.
+std::size_t turned(const blank::Profile& section) {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(section.bend_lines(), [](const auto& line) { return line.angle_deg > 0.0; }));
+}
+
 void keeps_its_word(const order::Order& done, std::size_t bends) {
     fuzz::require(!done.explanation.empty());
     if (done.status == order::Status::found)
@@ -51,10 +58,10 @@ void sections(fuzz::Bytes& in) {
     const blank::Profile profile = section(in);
     const order::Brake tool = brake(in);
     const auto gauge = in.flag() ? order::Gauge::front : order::Gauge::behind;
-    const std::size_t bends = profile.bend_lines().size();
-    fuzz::call([&] { keeps_its_word(order::search(profile, tool, gauge), bends); });
+    fuzz::call([&] { keeps_its_word(order::search(profile, tool, gauge), turned(profile)); });
     fuzz::call([&] {
         const std::vector<std::size_t> done(in.below(3), in.below(6));
+        (void)order::search(profile, tool, gauge, {}, done);
         (void)order::obstacle(profile, tool, done, in.below(6), in.flag() ? order::End::end : order::End::start, gauge);
     });
 }
@@ -62,8 +69,7 @@ void sections(fuzz::Bytes& in) {
 void trays(fuzz::Bytes& in) {
     const order::Tray tray{section(in), in.below(4), section(in), in.below(4)};
     const order::Brake tool = brake(in);
-    const std::size_t bends = tray.lengthwise.bend_lines().size() + tray.crosswise.bend_lines().size();
-    keeps_its_word(order::search(tray, tool), bends);
+    keeps_its_word(order::search(tray, tool), turned(tray.lengthwise) + turned(tray.crosswise));
 }
 
 void cutting(fuzz::Bytes& in) {
