@@ -16,7 +16,9 @@ using foldswing::detail::number_text;
 constexpr double kIntegralRel = 1e-14;  // of the whole: a hundred times what rounding leaves of a sum of twelve
 constexpr double kAngleLeast = 1e-16;   // radians: 1e-10 mm at the end of a ruling a kilometre long
 constexpr int kHalvings = 40;           // of the interval; what is left then is 1e-12 of it
-constexpr int kMostSteps = 1 << 17;     // points of an edge; a finer sagitta is of no use to anybody
+constexpr int kMostSteps = 1 << 12;     // points of a piece of an edge: a quarter of 100 mm radius to 2e-6 mm
+constexpr int kTelling = 16;            // steps from which on how far chords stray tells how many it will take
+constexpr double kMargin = 4.0;         // and within what factor: a curve may straighten
 constexpr double kTangentDeg = 1e-6;    // a turn between neighbours that no hand can see or bend
 
 /// Nodes and weights on [-1, 1] by Newton's method on the Legendre polynomial.
@@ -219,6 +221,10 @@ std::string round_label(double angle_deg) { return number_text(angle_deg) + " de
 
 int steps_within(double sagitta, int parts, const std::function<std::vector<Point>(int)>& curve_points,
                  std::size_t curves) {
+    const auto too_fine = [&] {
+        return InvalidInput("sagitta", sagitta,
+                            "coarse enough for " + std::to_string(kMostSteps) + " points on an edge");
+    };
     for (int steps = parts; steps <= kMostSteps; steps *= 2) {
         const std::vector<Point> points = curve_points(2 * steps);
         double worst = 0.0;
@@ -227,8 +233,10 @@ int steps_within(double sagitta, int parts, const std::function<std::vector<Poin
                 worst = std::max(worst, stray(points[i + k - curves], points[i + k], points[i + k + curves]));
         // A step that meets an edge's turning point may look straight at its middle: never fewer than four to a piece.
         if (worst <= sagitta && steps >= 4) return steps;
+        // Twice the points stray a quarter as far: what can never be met is refused before the work is done.
+        if (steps >= kTelling && std::sqrt(worst / sagitta) * steps > kMargin * kMostSteps) throw too_fine();
     }
-    throw InvalidInput("sagitta", sagitta, "coarse enough for " + std::to_string(kMostSteps) + " points on an edge");
+    throw too_fine();
 }
 
 void outline_from(Pattern& pattern, const std::vector<Ruling>& rulings, double bottom_length, double top_length) {
