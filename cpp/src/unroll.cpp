@@ -16,6 +16,7 @@ using foldswing::detail::number_text;
 constexpr double kIntegralRel = 1e-14;  // of the whole: a hundred times what rounding leaves of a sum of twelve
 constexpr double kAngleLeast = 1e-16;   // radians: 1e-10 mm at the end of a ruling a kilometre long
 constexpr int kHalvings = 40;           // of the interval; what is left then is 1e-12 of it
+constexpr int kMostHalvings = 1000;     // of one integral in all: smooth ones take a dozen
 constexpr int kMostSteps = 1 << 12;     // points of a piece of an edge: a quarter of 100 mm radius to 2e-6 mm
 constexpr int kTelling = 16;            // steps from which on how far chords stray tells how many it will take
 constexpr double kMargin = 4.0;         // and within what factor: a curve may straighten
@@ -65,14 +66,18 @@ auto over(const F& f, double a, double b) {
 double size_of(double x) noexcept { return std::abs(x); }
 double size_of(Point p) noexcept { return std::hypot(p.x, p.y); }
 
+/// `left_over`: how many times more an interval may be halved in all; where rounding never settles it would go on for
+/// ever.
 template <class F, class T>
-T halved(const F& f, double a, double b, T whole, double allowed, int depth) {
+T halved(const F& f, double a, double b, T whole, double allowed, int depth, int& left_over) {
     const double middle = a + 0.5 * (b - a);
     const T left = over(f, a, middle);
     const T right = over(f, middle, b);
     const T sum = left + right;
-    if (depth == 0 || !(size_of(sum - whole) > allowed)) return sum;
-    return halved(f, a, middle, left, allowed, depth - 1) + halved(f, middle, b, right, allowed, depth - 1);
+    if (depth == 0 || left_over == 0 || !(size_of(sum - whole) > allowed)) return sum;
+    --left_over;
+    return halved(f, a, middle, left, allowed, depth - 1, left_over) +
+           halved(f, middle, b, right, allowed, depth - 1, left_over);
 }
 
 /// `least`: an error that does not matter, where the whole may be nothing but rounding.
@@ -80,7 +85,8 @@ template <class F>
 auto integrate(const F& f, double a, double b, double least = 0.0) {
     const auto whole = over(f, a, b);
     const double size = over([&](double u) { return size_of(f(u)); }, a, b);
-    return halved(f, a, b, whole, std::max(least, kIntegralRel * std::abs(size)), kHalvings);
+    int left_over = kMostHalvings;
+    return halved(f, a, b, whole, std::max(least, kIntegralRel * std::abs(size)), kHalvings, left_over);
 }
 
 /// The plane of the sheet along a ruling: up it, and square to it the way the rulings follow each other.
