@@ -154,6 +154,20 @@ def test_seams_of_a_measured_opening_are_told_edge_by_edge():
     assert "How even the bare gaps run" in words(results, INCH)
 
 
+def test_seams_are_those_of_the_gate_as_its_rounded_marks_hang_it():
+    gate = INCH.gate[0]
+    exact = evaluation.evaluate_gate(gate, INCH, likely_errors=False)
+    low = dataclasses.replace(exact.marks, gate_above_lower_edge=exact.marks.gate_above_lower_edge + 0.5)
+    hung = evaluation.evaluate_gate(gate, INCH, marks=low, likely_errors=False)
+    gaps = {g.name: g for g in hung.gaps}
+    seams = {s.name: s for s in hung.seams}
+    for name in ("sill", "head"):
+        assert seams[name].seam.smallest.gap == pytest.approx(gaps[name].bare, abs=1e-3)
+        assert seams[name].wanted == pytest.approx(gaps[name].wanted, abs=1e-9)
+    before = next(s.seam.smallest.gap for s in exact.seams if s.name == "sill")
+    assert before - seams["sill"].seam.smallest.gap == pytest.approx(0.5, abs=1e-6)
+
+
 def test_the_sheet_says_pulls_hooks_and_cautions():
     results = evaluation.evaluate(DEMO)
     html = words(results, DEMO)

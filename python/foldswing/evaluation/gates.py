@@ -521,7 +521,7 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
         right_window=right_window,
         swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
         stays=stays,
-        seams=evaluate_seams(wanted, given.cut, places),
+        seams=evaluate_seams(wanted, given.cut, places, sill=next(g.bare for g in done.gaps if g.name == "sill")),
         reliefs=reliefs,
         findings=tuple(findings),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldswing import seam
-from foldswing._core.plane import Path
+from foldswing._core.plane import Path, Pose
 from foldswing._values import value
 from foldswing.evaluation.openings import JAMBS, NOTICED, OpeningResult
 from foldswing.evaluation.stations import StationResult
@@ -40,7 +40,9 @@ class SeamResult:
     seam: seam.Seam
 
 
-def evaluate_seams(wanted: Gate, cut: OpeningResult, stations: Sequence[StationResult]) -> tuple[SeamResult, ...]:
+def evaluate_seams(
+    wanted: Gate, cut: OpeningResult, stations: Sequence[StationResult], *, sill: float | None = None
+) -> tuple[SeamResult, ...]:
     """Return the gap along every edge that is known from more than one place.
 
     Parameters
@@ -51,6 +53,9 @@ def evaluate_seams(wanted: Gate, cut: OpeningResult, stations: Sequence[StationR
         The opening and the gate in it.
     stations : sequence of StationResult
         Places along the hinge.
+    sill : float or None
+        Gap to the sill as the gate hangs on its marks, mm; rounded marks hang it a little higher or lower than
+        it is cut for.
 
     Returns
     -------
@@ -59,12 +64,17 @@ def evaluate_seams(wanted: Gate, cut: OpeningResult, stations: Sequence[StationR
     """
     out = []
     if cut.shape is not None and cut.panel is not None and cut.panel.status != "none":
+        cut_for = next(gap.least_bare for gap in cut.panel.gaps if gap.edge == "sill")
+        hung = Pose(0.0, 0.0 if sill is None else sill - cut_for, 0.0)
         for gap in cut.panel.gaps:
             ends = list(_ENDS[gap.edge])
-            edges = (Path(corners[ends], [0.0]) for corners in (cut.panel.corners, cut.shape.corners))
-            along = seam.between(*edges, wanted=gap.needed, allowed=NOTICED)
+            edge, fixed = (Path(corners[ends], [0.0]) for corners in (cut.panel.corners, cut.shape.corners))
+            # at the sill the room there is, not the gap wanted, decides what the gate is cut to
+            own = wanted.gaps.sill if gap.edge == "sill" else None
+            asked = float(gap.needed if own is None else own)
+            along = seam.between(edge.moved(hung), fixed, wanted=asked, allowed=NOTICED)
             start = "from the left" if gap.edge in {"sill", "head"} else "from the sill up"
-            out.append(SeamResult(JAMBS.get(gap.edge, gap.edge), start, float(gap.needed), NOTICED, along))
+            out.append(SeamResult(JAMBS.get(gap.edge, gap.edge), start, asked, NOTICED, along))
     lands = next((s for s in wanted.stop if s.nose_gap is not None), None)
     nose = lands.nose_gap if lands is not None and lands.nose_gap is not None else wanted.gaps.nose
     places = sorted(stations, key=lambda s: s.from_left)
