@@ -218,6 +218,10 @@ HOSTILE: dict[str, tuple[Any, str]] = {
     "strip does not add up": (swap(TEASEL, 'flat = "2.000"', 'flat = "2.200"'), "not shorter than"),
     "rise over half a circle": (swap(LANTERN, "rise_across = 38", "rise_across = 700"), "half of the chord"),
     "inset eats the chord": (swap(LANTERN, "inset = 20", "inset = 400"), "leaves nothing of the chord along"),
+    "endless rises": (
+        swap(LANTERN, "station_every = 100", "station_every = 0.01"),
+        "station_every must be at least 4 mm for a chord of 1220 mm",
+    ),
     "bad ruler": (swap(LANTERN, '"0.5 mm"', '"1/32"'), "ruler must be a step"),
     "diagonal": (swap(TEASEL, '["28 13/32", "28 11/32"]', '["28 13/32"]'), "both diagonals, got 1"),
     "seal without heights": (

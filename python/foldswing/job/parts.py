@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import ClassVar
 
 from foldswing.job.joints import FlatSlots, Tabs, tab_problems
 from foldswing.job.keys import key, keyed
 from foldswing.job.trays import FinishedEdge, FlatHole
+
+_MOST_STATIONS = 200  # rises from the middle of a chord out; nobody marks more
 
 # What a job can make.
 PARTS = ("gate", "flip_panel", "pan", "tray", "section", "bent_part", "curved_flange", "developed", "crown")
@@ -237,6 +240,9 @@ class Crown:
                 )
             if chord is not None and 2 * self.inset >= chord:
                 yield "inset", f"from both edges leaves nothing of the chord {way} ({chord:g} mm)"
+            if chord is not None and chord > 2 * _MOST_STATIONS * self.station_every:
+                least = math.ceil(chord / (2 * _MOST_STATIONS))
+                yield "station_every", f"must be at least {least} mm for a chord of {chord:g} mm: the table is endless"
         if not self.layer:
             yield "layer", "must come at least once: the outer skin"
         if self.hinge is not None:
