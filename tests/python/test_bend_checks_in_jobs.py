@@ -9,6 +9,7 @@ from importlib import resources
 import pytest
 from foldswing import InvalidInput, bend_check, evaluation, job, metals, report
 from foldswing.evaluation import bend_checks
+from foldswing.report.closing import not_checked
 
 PAN = """
 format = 1
@@ -158,6 +159,18 @@ def test_a_small_corner_relief_is_said_up_to_where_the_rule_ends() -> None:
     assert not found.stops_work
     assert bend_checks.relief_findings(3.2, 1.6, 1.2) == []
     assert bend_checks.relief_findings(3.0, 1.6, 4.0) == []
+
+
+def test_cracking_along_the_grain_is_not_checked_only_where_it_was_not() -> None:
+    told = "cracking along the grain"
+    part = PART.format(metal="DC01", grain="across the bends", first=20)
+    for text, checked in (
+        (part, True),
+        (part.replace('grain = "across the bends"', ""), False),
+        (part.replace("DC01", "tinplate"), False),  # no table of that metal
+    ):
+        _, done = blank(text)
+        assert (told not in not_checked("blank", [done])) == checked
 
 
 def test_folds_of_a_finished_edge_are_not_checked_as_bends() -> None:

@@ -60,6 +60,8 @@ class BendMade:
         None where neither a factor nor yield and modulus are known.
     force : float or None
         Of air bending, N; None where the tensile strength is not known.
+    grain : {'across', 'along'} or None
+        How it runs to the grain; None where that is not said.
     """
 
     name: str
@@ -67,6 +69,7 @@ class BendMade:
     least_radius: metals.LeastRadius
     over_bend: OverBend | None
     force: float | None
+    grain: Literal["across", "along"] | None = None
 
 
 @value
@@ -196,7 +199,7 @@ def check_bends(
         force = None
         if metal.ultimate_upper is not None and opening > thickness:
             force = bend_check.air_bend_force(metal.ultimate_upper, asked.length, thickness, opening)
-        out.append(BendMade(asked.name, tuple(checks), least, over, force))
+        out.append(BendMade(asked.name, tuple(checks), least, over, force, asked.grain))
     relief = None
     if corners:
         reliefs = bend_check.relief_diameter([b.radius for b in bends], thickness, invalid="nan")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import Any
 
@@ -82,6 +83,7 @@ _CROWNS = (
 )
 
 _SPRINGBACK = "springback and over-bend"
+_GRAIN = "cracking along the grain"
 _BRAKE = "whether a brake can make the bends in some order"
 NOT_CHECKED = {
     "gate": (
@@ -93,7 +95,7 @@ NOT_CHECKED = {
         "catch, stay and spring",
         "racking and side play",
     ),
-    "blank": (_SPRINGBACK, _BRAKE, "cracking along the grain"),
+    "blank": (_SPRINGBACK, _BRAKE, _GRAIN),
     "curved flange": (
         "springback and over-bend",
         "metal drawn in from the base, which makes the flange shallower and the strain less",
@@ -123,6 +125,7 @@ def not_checked(kind: str, parts: Iterable[Any] = ()) -> tuple[str, ...]:
     checked = {
         _SPRINGBACK: all(made) and all(b.over_bend is not None for b in bends),
         _BRAKE: all(ordered),
+        _GRAIN: all(made) and all(b.grain is not None and math.isfinite(b.least_radius.radius) for b in bends),
     }
     known = {what for what, done in checked.items() if done} if blanks and kind == "blank" else set()
     return tuple(what for what in NOT_CHECKED[kind] if what not in known)
