@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from foldswing import evaluation, job, opening
 from foldswing.evaluation.openings import with_bare_gaps
+from foldswing.report.closing import not_checked
 from foldswing.report.openings import opening_blocks
 from foldswing.report.words import Words
 from foldswing.sheet import KeyValues, Table
@@ -178,6 +179,19 @@ def test_the_budget_holds_the_sill_against_the_gap_wanted_there():
     (budget,) = [b for b in opening_blocks(gate, done, Words(INCH)) if isinstance(b, Table) and "budget" in b.caption]
     # the lower edge leaves 3/16 in of bare metal at the sill; that much was wanted with paint on
     assert [row[-1] for row in budget.rows] == [f"{2 * COAT:.2f} mm short", "kept", "kept", "kept"]
+
+
+def test_the_sides_of_an_opening_are_not_checked_only_where_its_heights_were_not_given():
+    lantern = evaluation.evaluate_gate(DEMO.gate[0], DEMO, likely_errors=False)
+    teasel = evaluation.evaluate_gate(INCH.gate[0], INCH, likely_errors=False)
+    sides = "the sides of the opening"
+    assert [
+        any(sides in w for w in not_checked("gate", gates)) for gates in ([lantern], [teasel], [lantern, teasel])
+    ] == [
+        True,
+        False,
+        True,
+    ]
 
 
 def test_results_of_an_opening_are_values():

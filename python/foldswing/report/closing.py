@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
-from foldswing.evaluation import BlankResult, CurvedFlangeResult, Results
+from foldswing.evaluation import BlankResult, CurvedFlangeResult, GateResult, Results
 from foldswing.report.words import sentences
 from foldswing.sheet import Block, Bullets, Caution, Heading
 
@@ -83,13 +83,14 @@ _CROWNS = (
 )
 
 _SPRINGBACK = "springback and over-bend"
+_SIDES = "the sides of the opening and its seals: both its heights were not given"
 _GRAIN = "cracking along the grain"
 _BRAKE = "whether a brake can make the bends in some order"
 NOT_CHECKED = {
     "gate": (
         "whether stays, pins, bushes and fixings are strong enough, and whether it sags under load",
         "twist, racking and side play along the hinge",
-        "the sides of the opening and its seals, unless both heights were measured",
+        _SIDES,
     ),
     "flip panel": (
         "catch, stay and spring",
@@ -117,7 +118,11 @@ def _kinds(results: Results) -> list[str]:
 
 
 def not_checked(kind: str, parts: Iterable[Any] = ()) -> tuple[str, ...]:
-    """Return what was not checked of a kind of part; of blanks, what was checked of every one of them is left out."""
+    """Return what was not checked of a kind of part; what was checked of every one of the parts given is left out."""
+    parts = tuple(parts)
+    gates = [part for part in parts if isinstance(part, GateResult)]
+    if kind == "gate" and gates and all(g.opening.panel is not None for g in gates):
+        return tuple(what for what in NOT_CHECKED[kind] if what != _SIDES)
     blanks = [part for part in parts if isinstance(part, BlankResult)]
     made = [b.checks.bends if b.checks is not None else () for b in blanks]
     bends = [one for each in made for one in each]
@@ -136,7 +141,7 @@ def order_of_work(kinds: Iterable[str], parts: Iterable[Any] = ()) -> tuple[str,
     kinds, parts = set(kinds), tuple(parts)
     steps = [
         sentences(f"Test strip: {about.test_strip}", _STRIP if about.worth_a_strip else "")
-        for about in (part.bending for part in parts)
+        for about in (getattr(part, "bending", None) for part in parts)
         if about is not None
     ]
     if "blank" in kinds:
@@ -177,7 +182,7 @@ def closing(results: Results) -> list[Block]:
         Heading("Checked"),
         Bullets(tuple(c for c in checked if c)),
         Heading("Not checked"),
-        Bullets(tuple(f"{kind}: {what}" for kind in kinds for what in not_checked(kind, results.blanks))),
+        Bullets(tuple(f"{kind}: {what}" for kind in kinds for what in not_checked(kind, results.parts))),
         Heading("Cautions"),
         *(Caution(text) for kind in kinds for text in CAUTIONS[kind]),
         Caution("This sheet is geometry only. Local codes, and licensed practice where they ask for it, come first."),

@@ -65,7 +65,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
         Columns(tuple(shown[:1]), (*shown[1:], _cut(wanted, done, words)), share=0.45),
         *drill,
         *_tightest(worst_along(done.closest, done.stations)),
-        *_foot("gate", ("gate",)),
+        *_foot("gate", ("gate",), (done,)),
     ]
 
 
