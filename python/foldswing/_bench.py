@@ -400,8 +400,8 @@ def flip_ear(done: FlipResult, job: Job, hand: Hand) -> Drawing:
     )
 
 
-def blank(done: BlankResult, job: Job) -> Drawing:
-    """Return a blank with its bend lines."""
+def blank(done: BlankResult, job: Job, **options: Any) -> Drawing:
+    """Return a blank with its bend lines; options as `letters` and `headed` of template.blank_template."""
     notes = [f"{done.metal}, {done.thickness:.2f} mm, inside radius {done.radius:.2f} mm", done.basis]
     if done.ears:
         notes.append(done.ears)
@@ -420,6 +420,7 @@ def blank(done: BlankResult, job: Job) -> Drawing:
         notes=notes,
         revision=revision(job),
         **lengths(job),
+        **options,
     )
 
 
@@ -476,14 +477,18 @@ def curved_flange_blank(done: CurvedFlangeResult, job: Job) -> Drawing:
     )
 
 
-def pattern(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:
-    """Return one pattern of a developed part."""
+def pattern(done: DevelopedResult, each: DevelopedPattern, job: Job, **options: Any) -> Drawing:
+    """Return one pattern of a developed part; options as `letters` and `headed` of template.pattern_template."""
     notes = [
         f"{done.metal}, {done.thickness:.2f} mm; cut {each.count}",
         f"sizes given to the {done.sizes_are}, pattern of the middle of the sheet",
     ]
     return template.pattern_template(
-        each.pattern, title=title(job, f"{done.name}, {each.name}"), notes=notes, revision=revision(job)
+        each.pattern,
+        title=title(job, done.name if each.name == done.name else f"{done.name}, {each.name}"),
+        notes=notes,
+        revision=revision(job),
+        **options,
     )
 
 

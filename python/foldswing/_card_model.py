@@ -10,7 +10,7 @@ import numpy as np
 from foldswing import _lettering
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Path
-from foldswing._layout import LETTERS, Line, Placer, Show, block, millimetres, paragraph
+from foldswing._layout import LEADING, LETTERS, Line, Placer, Show, block, millimetres, paragraph
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, mark, polyline
 
 _PIN = 1.5  # mm; a drawing pin or a nail
@@ -107,7 +107,7 @@ def card_model(
         *(t for words in (*notes, revision) for t in paragraph(words, LETTERS, room) if t[0]),
     ]
     top = float(window[3]) if upright else max(float(window[3]), float(box[3] + shift[1]))  # beside a tall piece
-    entities += block(lines, (float(window[0]), top + 6.0 + sum(1.9 * height for _, height, _ in lines)))
+    entities += block(lines, (float(window[0]), top + 6.0 + sum(LEADING * height for _, height, _ in lines)))
     placer = Placer(entities)
     entities += [placer.name(what, several, 2.6) for what, several in seen.items() if several]
     entities.append(_on_piece(name, box, shift))

@@ -9,7 +9,7 @@ import numpy as np
 
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Path, Pose
-from foldswing._layout import LETTERS, WIDEST, Placer, block, paragraph
+from foldswing._layout import LEADING, LETTERS, WIDEST_ALONE, Placer, block, paragraph
 from foldswing.drawing import Drawing, Entity, Stroke, mark
 
 _FROM_ABOVE = "from above: the flange turns UP toward you"
@@ -76,15 +76,15 @@ def curved_flange_template(
     near = middle[np.argmax(middle[:, 1])]
     label = Placer(entities, LETTERS).text("the bend starts on this line", near, LETTERS, layer="tangent")
     entities.append(label)
-    room = min(max(float(size[0]), 120.0), WIDEST)
+    room = min(max(float(size[0]), 120.0), WIDEST_ALONE)
     lines = [
         *paragraph(title, 5.0, room, bold=True),
         *paragraph(view, LETTERS, room),
         *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
-    rows = sum(1.9 * height for _, height, _ in lines)
+    rows = sum(LEADING * height for _, height, _ in lines)
     entities += block(lines, (0.0, max(float(size[1]), float(label.bounds[3])) + 4.0 + rows))
-    return Drawing(f"{title}: blank", view, tuple(entities), revision)
+    return Drawing(f"{title}: flat", view, tuple(entities), revision)
 
 
 def curved_flange_picture(

@@ -10,7 +10,7 @@ import numpy as np
 from foldswing import arc
 from foldswing._core import InvalidInput
 from foldswing._layout import Placer, running
-from foldswing._pictures import _picture_letters
+from foldswing._pictures import picture_letters
 from foldswing.drawing import Drawing, Entity, Text, _numbers, _positive, line, mark, polyline
 
 _STEEPEST = 0.3  # of the chord; as high as a crowned edge is drawn, so that words find room between its heights
@@ -64,7 +64,7 @@ def opening_elevation(
     every = np.array(list(boxes.values()))
     low, high = float(every[:, 2].min()), float(every[:, 3].max())
     width = float(every[:, 1].max() - every[:, 0].min())
-    letters = _picture_letters(np.array([0.0, 0.0, width, high - low]))
+    letters = picture_letters(np.array([0.0, 0.0, width, high - low]))
     entities: list[Entity] = [_box(box, "panel" if name == "panel" else "neighbour") for name, box in boxes.items()]
     if len(worktop) > 1:
         entities.append(polyline(worktop, "datum"))
@@ -127,7 +127,7 @@ def edge_elevation(
         float(_numbers("from_middle", from_middle, 1)),
     )
     larger = next((n for n in reversed(_LARGER) if n * rise <= _STEEPEST * chord), 1)
-    letters = _picture_letters(np.array([0.0, 0.0, 1.25 * chord, larger * rise]))
+    letters = picture_letters(np.array([0.0, 0.0, 1.25 * chord, larger * rise]))
     x = np.linspace(-0.5 * chord, 0.5 * chord, 121)
     heights = np.array([arc.height(chord, rise, float(v)) for v in x])
     entities: list[Entity] = [polyline(np.column_stack([x, larger * heights]), "panel")]

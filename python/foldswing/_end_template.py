@@ -11,6 +11,7 @@ from foldswing import _lettering
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Path, Pose
 from foldswing._layout import (
+    LEADING,
     LETTERS,
     Line,
     Placer,
@@ -239,7 +240,7 @@ def _beside(
 ) -> tuple[float, float]:
     """Return the top left corner for the notes: close outside the panel where nothing stands, else clear of all."""
     width = max(_lettering.width(words, height, bold=bold) for words, height, bold in lines)
-    depth = sum(1.9 * height for _, height, _ in lines)
+    depth = sum(LEADING * height for _, height, _ in lines)
     high = float(box[3])
     off = 22.0 if high - depth > box[1] + _OUTSIDE_AT * (box[3] - box[1]) + 10.0 else 50.0
     left = float(box[2]) + off if side > 0.0 else float(box[0]) - off - width

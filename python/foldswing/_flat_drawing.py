@@ -11,6 +11,7 @@ from foldswing import _lettering
 from foldswing._core import InvalidInput, drafting
 from foldswing._core.plane import Outline, Path, Pose
 from foldswing._layout import (
+    LEADING,
     LETTERS,
     WIDEST,
     Placer,
@@ -113,6 +114,8 @@ def blank_template(
     revision: str = "",
     show: Show = millimetres,
     label: Show | None = None,
+    letters: float = LETTERS,
+    headed: bool = True,
 ) -> Drawing:
     """Return a flat blank with its bend lines, all measured from the left and the bottom edge.
 
@@ -142,6 +145,10 @@ def blank_template(
         Turns mm into words for the notes.
     label : callable or None
         Turns mm into the few words that stand beside a line; None for millimetres to a tenth.
+    letters : length
+        Height of the capitals beside lines, mm of the drawing: larger for a picture that is made smaller.
+    headed : bool
+        Whether title, view, size and notes stand above it.
 
     Returns
     -------
@@ -183,11 +190,11 @@ def blank_template(
         entities.append(rectangle(at, [_positive(f"slots[{i}] size", v) for v in dimensions]))
         stations["left"].append(float(at[0]))
         stations["bottom"].append(float(at[1]))
-    placer = Placer(entities, LETTERS)
-    entities += [text for bend in bends for text in _bend_words(bend, size, placer)]
+    placer = Placer(entities, letters)
+    entities += [text for bend in bends for text in _bend_words(bend, size, placer, letters)]
     if labels:
         entities += [
-            placer.text(words, _numbers(f"labels[{i}] point", near, 2) - low, LETTERS, bold=True)
+            placer.text(words, _numbers(f"labels[{i}] point", near, 2) - low, letters, bold=True)
             for i, (near, words) in enumerate(labels)
         ]
     for i, (of, distance) in enumerate(marks):
@@ -197,7 +204,9 @@ def blank_template(
         full = float(size[0] if edge == "left" else size[1])
         places = _distinct([0.0, *stations[edge], full])
         words = [(s, beside(s) if s > 0.0 else "0") for s in places]
-        entities += running((0.0, 0.0), along, away, words, offset=6.0, height=LETTERS)
+        entities += running((0.0, 0.0), along, away, words, offset=6.0 * letters / LETTERS, height=letters)
+    if not headed:
+        return Drawing(f"{title}: flat", view, tuple(entities), revision)
     room = min(max(float(size[0]), 120.0), WIDEST)
     lines = [
         *paragraph(title, 5.0, room, bold=True),
@@ -206,9 +215,9 @@ def blank_template(
         *paragraph(f"{beside_lines(label)}All from one edge: do not chain them.", LETTERS, room),
         *(text for note in notes for text in paragraph(note, LETTERS, room)),
     ]
-    rows = sum(1.9 * height for _, height, _ in lines)
+    rows = sum(LEADING * height for _, height, _ in lines)
     entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
-    return Drawing(f"{title}: blank", view, tuple(entities), revision)
+    return Drawing(f"{title}: flat", view, tuple(entities), revision)
 
 
 def _distinct(places: Sequence[float]) -> list[float]:
@@ -238,15 +247,15 @@ def _bend(bend: BendLine, size: np.ndarray) -> list[Entity]:
     return out
 
 
-def _bend_words(bend: BendLine, size: np.ndarray, placer: Placer) -> list[Entity]:
+def _bend_words(bend: BendLine, size: np.ndarray, placer: Placer, letters: float) -> list[Entity]:
     """Return what is to be done at a bend, along its line and on the side of it where fewest lines are in the way."""
     upright = bend.edge == "left"
     start, stop = bend.ends or (0.0, float(size[1] if upright else size[0]))
-    words, height = _fitting(bend, 0.9 * (stop - start))
+    words, height = _fitting(bend, 0.9 * (stop - start), letters)
     edge = max((abs(t - bend.distance) for t in bend.tangents or ()), default=0.0)
     half = 0.5 * _lettering.width(words, height)
     layer = "bend_hem" if bend.kind in _FOLDS else f"bend_{bend.way}"
-    times = max(1, round((stop - start) / _REPEAT))
+    times = max(1, round((stop - start) / (_REPEAT * letters / LETTERS)))
     out: list[Entity] = []
     for k in range(times):
         middle = start + (stop - start) * (k + 0.5) / times
@@ -262,7 +271,7 @@ def _bend_words(bend: BendLine, size: np.ndarray, placer: Placer) -> list[Entity
     return out
 
 
-def _fitting(bend: BendLine, room: float) -> tuple[str, float]:
+def _fitting(bend: BendLine, room: float, letters: float) -> tuple[str, float]:
     """Return the words of a bend and the height of their letters: all of them where its line is long enough."""
     turn = f"{bend.way.upper()} {bend.angle_deg:.4g}\N{DEGREE SIGN}"
     order = f"  order {bend.order}" if bend.order is not None else "  order [    ]"
@@ -271,10 +280,10 @@ def _fitting(bend: BendLine, room: float) -> tuple[str, float]:
     if bend.name and bend.order is None:
         full.append(f"{bend.name}: {turn}")
     for words in (*full, f"{kind}{turn}{order}", f"{kind}{turn}", turn):
-        for height in (LETTERS, 0.8 * LETTERS):
+        for height in (letters, 0.8 * letters):
             if _lettering.width(words, height) <= room:
                 return words, height
-    return _lettering.fitted(turn, LETTERS, room, least=2.0)
+    return _lettering.fitted(turn, letters, room, least=0.57 * letters)
 
 
 def profile_blank(

@@ -11,6 +11,7 @@ from foldswing import _lettering, arc
 from foldswing._core import InvalidInput
 from foldswing._core.plane import Path, Pose
 from foldswing._layout import (
+    LEADING,
     LETTERS,
     WIDEST,
     Line,
@@ -199,14 +200,14 @@ def radius_gauges(
                     place = (left + at[0], top + at[1] + up)
                     entities.append(Text(text, place, size, 0.0, "middle", "middle", bold=bold))
         entities += block(words, (x, top - 3.0))
-        low = min(low, top - 3.0 - sum(1.9 * height for _, height, _ in words))
+        low = min(low, top - 3.0 - sum(LEADING * height for _, height, _ in words))
         x += cell + _APART
     lines: list[Line] = [
         *paragraph(title, 5.0, _ROW, bold=True),
         *paragraph("Cut from card on the line. No light may show between gauge and corner.", LETTERS, _ROW),
         *(t for words in (*notes, revision) for t in paragraph(words, LETTERS, _ROW) if t[0]),
     ]
-    entities += block(lines, (0.0, 6.0 + sum(1.9 * height for _, height, _ in lines)))
+    entities += block(lines, (0.0, 6.0 + sum(LEADING * height for _, height, _ in lines)))
     return Drawing(f"{title}: corner-radius gauges", "seen from above", tuple(entities), revision)
 
 

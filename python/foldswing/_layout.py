@@ -14,7 +14,9 @@ from foldswing._core.plane import Path
 from foldswing.drawing import Circle, Entity, Stroke, Text, line
 
 LETTERS = 3.5  # mm; capitals read at arm's length
-WIDEST = 190.0  # mm; longest line of the notes on a long drawing: one lying sheet shows most of it
+WIDEST = 145.0  # mm; longest line of the notes: one upright sheet shows it, with the sizes that stand left of the part
+LEADING = 1.7  # from line to line of notes, in heights of capitals
+WIDEST_ALONE = 170.0  # mm; where nothing stands left of the part
 Show = Callable[[float], str]  # a length in words
 Line = tuple[str, float, bool]  # words, height of the capitals in mm, bold
 _MOST_LINES = 8
@@ -120,7 +122,7 @@ def block(lines: Iterable[Line], at: Any) -> tuple[Entity, ...]:
     out: list[Entity] = []
     for words, height, bold in lines:
         out.append(Text(words, (x, y), height, level="top", bold=bold))
-        y -= 1.9 * height
+        y -= LEADING * height
     return tuple(out)
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from foldswing import _lettering
 from foldswing._core import InvalidInput
 from foldswing._core.plane import Pose
-from foldswing._layout import LETTERS, WIDEST, Show, block, in_degrees, millimetres, paragraph
+from foldswing._layout import LEADING, LETTERS, WIDEST_ALONE, Show, block, in_degrees, millimetres, paragraph
 from foldswing.development import Pattern, PatternLine
 from foldswing.drawing import Drawing, Entity, Text, line, polyline
 
@@ -28,6 +28,8 @@ def pattern_template(
     notes: Sequence[str] = (),
     revision: str = "",
     show: Show = millimetres,
+    letters: float = LETTERS,
+    headed: bool = True,
 ) -> Drawing:
     """Return a developed pattern at full size, with its roll and fold lines.
 
@@ -45,6 +47,10 @@ def pattern_template(
         Date or revision.
     show : callable
         Turns mm into words for the notes.
+    letters : length
+        Height of the capitals beside lines, mm of the drawing: larger for a picture that is made smaller.
+    headed : bool
+        Whether title, view, sizes and notes stand above it.
 
     Returns
     -------
@@ -62,8 +68,10 @@ def pattern_template(
     size = pattern.points.max(axis=0) - low
     entities: list[Entity] = [polyline(ring - low, closed=True) for ring in (pattern.points, *pattern.holes)]
     for each in pattern.lines:
-        entities += _line(each, low)
-    room = min(max(float(size[0]), 120.0), WIDEST)
+        entities += _line(each, low, letters)
+    if not headed:
+        return Drawing(title, view, tuple(entities), revision)
+    room = min(max(float(size[0]), 120.0), WIDEST_ALONE)
     edges = ", ".join(f"{e.label} {show(e.length)}" for e in pattern.edges)
     said = [
         f"{show(float(size[0]))} x {show(float(size[1]))} flat, no seam allowance on it: add yours",
@@ -76,9 +84,9 @@ def pattern_template(
         *paragraph(view, LETTERS, room),
         *(text for each in said for text in paragraph(each, LETTERS, room)),
     ]
-    rows = sum(1.9 * height for _, height, _ in lines)
+    rows = sum(LEADING * height for _, height, _ in lines)
     entities += block(lines, (0.0, float(size[1]) + 4.0 + rows))
-    return Drawing(f"{title}: pattern", view, tuple(entities), revision)
+    return Drawing(f"{title}: flat", view, tuple(entities), revision)
 
 
 def pattern_picture(pattern: Pattern, *, title: str, view: str = _FROM_OUTSIDE, revision: str = "") -> Drawing:
@@ -116,15 +124,15 @@ def _layer(each: PatternLine) -> str:
     return _LAYERS.get(each.kind) or ("bend_down" if each.angle_deg > 0.0 else "bend_up")
 
 
-def _line(each: PatternLine, low: np.ndarray) -> list[Entity]:
+def _line(each: PatternLine, low: np.ndarray, letters: float) -> list[Entity]:
     start, stop = each.ends - low
     layer = _layer(each)
     along = stop - start
     length = float(np.hypot(*along))
     out: list[Entity] = [line(start, stop, layer)]
-    words, height = line_words(each), LETTERS
+    words, height = line_words(each), letters
     if _lettering.width(words, height) > 0.6 * length:
-        words, height = _lettering.fitted(words, height, 0.6 * length, least=2.0)
+        words, height = _lettering.fitted(words, height, 0.6 * length, least=0.57 * letters)
     turned = math.degrees(math.atan2(along[1], along[0]))
     if turned > 90.0 or turned <= -90.0:  # never upside down
         turned -= math.copysign(180.0, turned)

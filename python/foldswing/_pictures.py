@@ -23,7 +23,7 @@ _ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
 _PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
 
 
-def _picture_letters(box: np.ndarray, room: tuple[float, float] = _PICTURE) -> float:
+def picture_letters(box: Any, room: tuple[float, float] = _PICTURE) -> float:
     """Return the height of letters, in mm of the drawing, that print legibly once it is made to fit the room."""
     return float(_PICTURE_LETTERS * max((box[2] - box[0]) / room[0], (box[3] - box[1]) / room[1]))
 
@@ -57,7 +57,7 @@ def folded_section(
     if not faces:
         raise InvalidInput("faces must hold the faces of the section, got none")
     boxes = np.array([drafting.bounds(p) for p in faces])
-    letters = _picture_letters(np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)]))
+    letters = picture_letters(np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)]))
     entities: list[Entity] = [Stroke(p, "panel") for p in faces]
     for one, other in pairwise(faces):
         for a, b in ((one.points[0], other.points[0]), (one.points[-1], other.points[-1])):
@@ -115,7 +115,7 @@ def swing_picture(
     placed = {name: [p.moved(pose) for p in closed] for name, pose in stops.items()}
     boxes = [drafting.bounds(p) for paths in placed.values() for p in paths] + [drafting.bounds(t) for t in tracks]
     around = np.array([*np.min(boxes, axis=0)[:2], *np.max(boxes, axis=0)[2:]])
-    letters = _picture_letters(around, room)
+    letters = picture_letters(around, room)
     clear = 0.06 * max(around[2] - around[0], around[3] - around[1]) + 5.0 * letters
     window = around + clear * np.array([-1.0, -1.0, 1.0, 1.0])
     entities: list[Entity] = [Stroke(t, "swing") for t in tracks]
@@ -239,7 +239,7 @@ def blank_picture(
     strokes += [line(a, b, f"bend_{way}") for a, b, _, way in bends]
     boxes = np.array([drafting.bounds(stroke.path) for stroke in around])
     box = np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)])
-    letters = _picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
+    letters = picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
     strokes += [Circle(centre, 0.5 * diameter) for centre, diameter in holes]
     placer = Placer(strokes, letters)
     named = [(_numbers("bends", a, 2), _numbers("bends", b, 2), f"{name} {way}") for a, b, name, way in bends]

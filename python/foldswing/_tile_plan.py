@@ -97,8 +97,18 @@ def _forbidden(spans: np.ndarray, count: int, step: float) -> np.ndarray:
     return np.stack([low.ravel(), high.ravel()], axis=1)
 
 
-def _cuts(low: float, high: float, window: float, spans: np.ndarray, *, middle: bool) -> list[_Cut]:
+def _parting(words: np.ndarray, count: int, step: float) -> np.ndarray:
+    """Return where the first window may not start, so that some sheet shows each of the words whole, (n, 2)."""
+    joints = step * np.arange(1, count)
+    low = words[:, :1] - joints
+    high = words[:, 1:] - OVERLAP - joints
+    return np.stack([low.ravel(), high.ravel()], axis=1)
+
+
+def _cuts(low: float, high: float, window: float, spans: np.ndarray, words: np.ndarray, *, middle: bool) -> list[_Cut]:
     """Return ways to cut one direction, at most one for each number of sheets and level.
+
+    `words` are lines of words from end to end, (n, 2): where there is a choice, no joint parts one of them.
 
     `spans` are the holes, from edge to edge, (n, 2). With one sheet more than is needed every place of the joints can
     be had, so that a third try would find nothing new. `middle` asks for equal spare space at both ends.
@@ -108,12 +118,17 @@ def _cuts(low: float, high: float, window: float, spans: np.ndarray, *, middle: 
     for count in (least, least + 1):
         first = high - (count * step + OVERLAP)  # the lowest start that still reaches the end
         wanted = 0.5 * (first + low) if least == count == 1 or middle else low
+        lines = _parting(words, count, step)
         if len(spans) == 0 or count == 1:
-            out.append(_Cut(count, wanted, 0))
+            whole = _nearest_free(wanted, first, low, lines) if count == least else None
+            out.append(_Cut(count, wanted if whole is None else whole, 0))
             break
         together = np.array([[spans[:, 0].min(), spans[:, 1].max()]])
         for level, kept in ((0, together), (1, spans)):
-            start = _nearest_free(wanted, first, low, _forbidden(kept, count, step))
+            near = _forbidden(kept, count, step)
+            start = _nearest_free(wanted, first, low, np.vstack([near, lines]))
+            if start is None:
+                start = _nearest_free(wanted, first, low, near)
             if start is not None:
                 out.append(_Cut(count, start, level))
                 break
@@ -134,6 +149,14 @@ def holes_of(drawing: Drawing) -> np.ndarray:
     return np.array(boxes).reshape(-1, 4)
 
 
+def _notes_of(drawing: Drawing) -> np.ndarray:
+    """Return left, bottom, right, top of every level line of notes, (n, 4)."""
+    from foldswing.drawing import Text  # noqa: PLC0415
+
+    lines = [e for e in drawing.entities if isinstance(e, Text) and e.layer == "text" and e.rotation_deg == 0.0]
+    return np.array([e.bounds for e in lines]).reshape(-1, 4)
+
+
 def planned(
     drawing: Drawing, paper: tuple[float, float], name: str, max_sheets: int, bars: tuple[float, float] = (BAR, BAR)
 ) -> TilePlan:
@@ -141,13 +164,13 @@ def planned(
     from foldswing.drawing import TilePlan  # noqa: PLC0415
 
     left, bottom, right, top = (float(v) for v in drawing.bounds)
-    holes = holes_of(drawing)
+    holes, notes = holes_of(drawing), _notes_of(drawing)
     off = (bars[0] / BAR, bars[1] / BAR)  # what the printer makes of a mm, along the short and the long side
     plans: list[tuple[int, int, int, TilePlan]] = []
     for page, real in ((paper, off), (paper[::-1], off[::-1])):
         window = (page[0] * real[0] - 2.0 * MARGIN - RIGHT, page[1] * real[1] - 2.0 * MARGIN - BELOW)
-        for across in _cuts(left - CLEAR, right + CLEAR, window[0], holes[:, 0::2], middle=False):
-            for up in _cuts(bottom - CLEAR, top + CLEAR, window[1], holes[:, 1::2], middle=True):
+        for across in _cuts(left - CLEAR, right + CLEAR, window[0], holes[:, 0::2], notes[:, 0::2], middle=False):
+            for up in _cuts(bottom - CLEAR, top + CLEAR, window[1], holes[:, 1::2], notes[:, 1::2], middle=True):
                 step = (window[0] - OVERLAP, window[1] - OVERLAP)
                 origin = (across.start, up.start + up.sheets * step[1] + OVERLAP)
                 level = max(across.level, up.level)

@@ -10,6 +10,7 @@ from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
+from foldswing._pictures import picture_letters
 from foldswing._window_picture import gate_window, window_enlarged
 from foldswing.drawing import Drawing
 from foldswing.evaluation import (
@@ -33,6 +34,7 @@ from foldswing.job import Gate, Job
 __all__ = [
     "bend_steps",
     "blank",
+    "blank_lines",
     "crown_hinge",
     "curved_flange",
     "curved_flange_blank",
@@ -46,6 +48,7 @@ __all__ = [
     "gate_window",
     "joint_notes",
     "pattern",
+    "pattern_lines",
     "pattern_small",
     "templates",
     "window_enlarged",
@@ -128,6 +131,14 @@ def flip_swing(done: FlipResult, job: Job, **options: Any) -> Drawing:
     )
 
 
+def blank_lines(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawing:
+    """Return a blank with its lines and their distances, in letters that are legible on the sheet; `room` in mm."""
+    long, wide = done.sheet
+    beside = 22.0  # mm on paper; for the distances, which stand left of it and below
+    letters = picture_letters((0.0, 0.0, long, wide), (room[0] - beside, room[1] - beside))
+    return blank(done, job, letters=letters, headed=False)
+
+
 def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawing:
     """Return the small picture of a blank, for the sheet."""
 
@@ -145,6 +156,12 @@ def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawi
         room=room,
         revision=revision(job),
     )
+
+
+def pattern_lines(done: DevelopedResult, each: DevelopedPattern, job: Job, room: tuple[float, float]) -> Drawing:
+    """Return a pattern with its lines by name, in letters that are legible on the sheet; `room` in mm."""
+    letters = picture_letters((0.0, 0.0, each.pattern.length, each.pattern.width), room)
+    return pattern(done, each, job, letters=letters, headed=False)
 
 
 def pattern_small(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:

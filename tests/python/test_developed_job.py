@@ -135,3 +135,22 @@ def test_patterns_are_on_the_cut_list(whole) -> None:
     }
     page = sheet.to_html(report.job_sheet(asked, done))
     assert "Patterns are laid as drawn" in page
+
+
+def test_the_pattern_of_a_strip_lies_level_and_takes_no_more_room_than_it_must():
+    made = job.loads(
+        "format = 1\nunits = 'mm'\ntitle = 'x'\n[[material]]\nname = 's'\nmetal = 'mild steel'\nthickness = 1.2\n"
+        "inside_radius = 1.2\nk_factor = 0.42\n[[developed]]\nname = 'valance'\nmaterial = 's'\n"
+        "kind = 'strip between two edges'\nbottom_chord = 500\nbottom_rise = 60\ntop_chord = 480\ntop_rise = 30\n"
+        "height = 90\nset_back = 20\n"
+    )
+    pattern = evaluation.evaluate(made).developed[0].patterns[0].pattern
+    first, last = pattern.lines[0].ends.mean(axis=0), pattern.lines[-1].ends.mean(axis=0)
+    assert first[1] == pytest.approx(last[1], abs=1e-9)
+    shapely = pytest.importorskip("shapely")
+    least = shapely.minimum_rotated_rectangle(shapely.Polygon(pattern.points)).area
+    assert pattern.length * pattern.width < 1.01 * least
+    for line in pattern.lines:
+        assert math.dist(*line.ends) == pytest.approx(line.length, rel=1e-12)
+        for end in line.ends:  # they still end on the outline
+            assert shapely.Polygon(pattern.points).exterior.distance(shapely.Point(end)) < 1e-6

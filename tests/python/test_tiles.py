@@ -189,3 +189,20 @@ def test_bars_that_cannot_be_right_are_asked_about(bars, words):
 
 def test_joint_rule_is_the_one_asked_for():
     assert _tile_plan.JOINT == 40.0
+
+
+def test_no_joint_parts_a_line_of_notes_where_there_is_a_choice():
+    notes = [dr.Text("word " * 12, (at, 130), 3.5) for at in (0, 220)]
+    for size in ("A4", "Letter"):
+        for holes in ((), ((70, 60), (75, 40))):
+            draft = dr.Drawing(
+                "x", "y", (dr.line((-20, 0), (450, 120), "cut"), *notes, *(dr.Circle(h, 3) for h in holes))
+            )
+            plan = dr.tile_plan(draft, paper=size)
+            for note in notes:
+                left, bottom, right, top = note.bounds
+                corners = [plan.corner(c, r) for c in range(plan.columns) for r in range(plan.rows)]
+                assert any(
+                    x <= left and right <= x + plan.window[0] and y <= bottom and top <= y + plan.window[1]
+                    for x, y in corners
+                )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
+import math
 from typing import Any
 
 import numpy as np
 
 from foldswing import arc, development
 from foldswing._core import drafting
-from foldswing._core.plane import Path
+from foldswing._core.plane import Path, Pose
 from foldswing._values import value
 from foldswing.development import Pattern
 from foldswing.evaluation.findings import Finding, Verdict, verdict
@@ -251,7 +253,19 @@ def _strip(wanted: Developed, shared: dict[str, Any]) -> tuple[DevelopedPattern,
     made = development.ruled_strip(
         _edge(wanted, "bottom"), top, rulings=(wanted.roll_lines or _STRIP_LINES) + 1, thickness=shared["thickness"]
     )
-    return _one("strip", made)
+    return _one("strip", _level(made))
+
+
+def _level(made: Pattern) -> Pattern:
+    """Return a strip's pattern turned so that its ends stand level; it comes with its left seam upright."""
+    along = made.lines[-1].ends.mean(axis=0) - made.lines[0].ends.mean(axis=0)
+    turn = Pose(0.0, 0.0, -math.degrees(math.atan2(along[1], along[0])))
+    return dataclasses.replace(
+        made,
+        points=turn.apply(made.points),
+        holes=tuple(turn.apply(ring) for ring in made.holes),
+        lines=tuple(dataclasses.replace(line, ends=turn.apply(line.ends)) for line in made.lines),
+    )
 
 
 _PATTERNS: dict[str, Any] = {

@@ -15,6 +15,7 @@ from foldswing.report.words import VERDICTS, Words, rules_named, sentences, shee
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
 _UNKNOWN = "not known"
+_LINES, _LINES_TALL = (160.0, 115.0), (160.0, 150.0)  # mm; room for a blank with the distances of its lines
 
 
 def check_blocks(done: BlankResult, words: Words) -> list[Block]:
@@ -76,8 +77,8 @@ def blank_blocks(done: BlankResult, job: Job, words: Words) -> list[Block]:
         Paragraph(sentences(VERDICTS[done.verdict], done.explanation)),
     ]
     blocks += warnings(done.findings)
-    drawing = pictures.blank(done, job)
-    blocks.append(Figure(drawing, "Blank", height=110.0))
+    room = _LINES if done.width <= done.length else _LINES_TALL
+    blocks.append(Figure(pictures.blank_lines(done, job, room), "Blank, all from one edge", *room))
     rows = [
         (_blank_name(done), f"{words.size(done.length)} by {words.size(done.width)}"),
         *((("Ears", done.ears),) if done.ears else ()),

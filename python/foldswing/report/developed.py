@@ -10,6 +10,7 @@ from foldswing.job import Job
 from foldswing.report.words import VERDICTS, Words, sentences, sheet_of, warnings
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
 
+_ROOM = (160.0, 110.0)  # mm; for a pattern with its lines
 _MOST_ROWS = 40  # lines of a pattern told one by one; the template has all of them
 
 
@@ -36,7 +37,7 @@ def developed_blocks(done: DevelopedResult, job: Job, words: Words) -> list[Bloc
     for each in done.patterns:
         pattern = each.pattern
         corner = pattern.points.min(axis=0)
-        blocks.append(Figure(pictures.pattern(done, each, job), each.name, height=110.0))
+        blocks.append(Figure(pictures.pattern_lines(done, each, job, _ROOM), each.name, *_ROOM))
         blocks.append(
             KeyValues(
                 (
