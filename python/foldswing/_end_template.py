@@ -185,10 +185,11 @@ def end_template(
     said += arrow((face_x + 4.0 * side, level), (face_x + 16.0 * side, level), 4.0)
     said.append(Text("OUTSIDE", (face_x + 4.0 * side, level + 3.0), 5.0, anchor=anchor, bold=True))
     beside, placer = label or millimetres, Placer([*entities, *said])
-    tab_words = [_tab_words(tab, placer) for tab in tabs]
+    within = [_within_tab(tab, placer) for tab in tabs]
     shown = [entity for face in faces for entity in _face(face, centre, cut, beside, placer)]
-    entities += tab_words
     corners = radius_labels(panel, beside, placer)
+    beyond = Placer([*entities, *said, *shown, *corners])
+    entities += [text or _beyond_tab(tab, beyond) for tab, text in zip(tabs, within, strict=True)]
     room = float(inner[3] - centre[1])
     along = Text(
         f"{title}, {hand} hand end".upper(), (middle[0], centre[1] + 0.33 * room), 4.0, 90.0, "middle", "middle", True
@@ -313,23 +314,33 @@ def _outside_level(tabs: Sequence[_Tab], inner: np.ndarray, box: np.ndarray, sid
     return float(box[3]) + 4.0
 
 
-def _tab_words(tab: _Tab, placer: Placer) -> Text:
-    """Return what stands on a tab, along its fold; beyond its tip where it is too narrow for the words."""
-    words = f"fold over the {short(tab.face, 2.6)}"
-    along = tab.b - tab.a
+def _tab_says(tab: _Tab) -> str:
+    return f"fold over the {short(tab.face, 2.6)}"
+
+
+def _within_tab(tab: _Tab, placer: Placer) -> Text | None:
+    """Return what stands on a tab, along its fold; None where it is too narrow for the words."""
+    words = _tab_says(tab)
     middle = 0.25 * (tab.a + tab.b + tab.tip[0] + tab.tip[1])
-    angle, _ = readable(along)
+    angle, _ = readable(tab.b - tab.a)
     room = 0.9 * float(np.hypot(*(tab.tip[1] - tab.tip[0])))
     fitting, height = _lettering.fitted(words, 2.6, room, least=2.2)
-    if fitting == words:
-        text = Text(words, middle, height, angle, "middle", "middle")
-        placer.free(text, middle, middle)
-        return text
+    if fitting != words:
+        return None
+    text = Text(words, middle, height, angle, "middle", "middle")
+    placer.free(text, middle, middle)
+    return text
+
+
+def _beyond_tab(tab: _Tab, placer: Placer) -> Text:
+    """Return the words of a narrow tab beyond its tip, or beside it, where fewest lines are in the way."""
+    along = tab.b - tab.a
+    angle, _ = readable(along)
     out, run = unit(0.5 * (tab.tip[0] + tab.tip[1] - tab.a - tab.b)), unit(along)
     trials = [
-        Text(words, 0.5 * (tab.tip[0] + tab.tip[1]) + off * out + slide * run, 2.6, angle, "middle", "middle")
-        for off in (4.0, 8.0, 12.0)
-        for slide in (0.0, 8.0, -8.0, 16.0, -16.0)
+        Text(_tab_says(tab), 0.5 * (tab.tip[0] + tab.tip[1]) + off * out + slide * run, 2.6, angle, "middle", "middle")
+        for off in (4.0, 8.0, 12.0, -3.0)
+        for slide in (0.0, 8.0, -8.0, 16.0, -16.0, 24.0, -24.0, 30.0, -30.0)
     ]
     return placer.best(trials)
 

@@ -20,12 +20,12 @@ from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, _numbers, l
 
 _PICTURE = (135.0, 105.0)  # mm; what a sheet gives the lines of a figure, words round them left out
 _ROUND = 14.0  # mm; of a close-up's room, for words that stand off its edge
-_PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
+PICTURE_LETTERS = 2.4  # mm; capitals in a figure, as printed
 
 
 def picture_letters(box: Any, room: tuple[float, float] = _PICTURE) -> float:
     """Return the height of letters, in mm of the drawing, that print legibly once it is made to fit the room."""
-    return float(_PICTURE_LETTERS * max((box[2] - box[0]) / room[0], (box[3] - box[1]) / room[1]))
+    return float(PICTURE_LETTERS * max((box[2] - box[0]) / room[0], (box[3] - box[1]) / room[1]))
 
 
 def folded_section(
@@ -187,7 +187,7 @@ def close_up(
     half = 0.5 * (np.array(room) - _ROUND) / scale
     middle = 0.5 * (a + b)
     window = np.array([*(middle - half), *(middle + half)])
-    letters = _PICTURE_LETTERS / scale
+    letters = PICTURE_LETTERS / scale
     entities: list[Entity] = [Stroke(piece, "panel") for piece in drafting.clipped(panel.outline(0.01), window)]
     bodies = {name: drafting.clipped(body, window) for name, body in fixed.items()}
     entities += [Stroke(piece, "neighbour") for several in bodies.values() for piece in several]
@@ -208,6 +208,7 @@ def blank_picture(
     title: str,
     view: str,
     room: tuple[float, float],
+    letters: float | None = None,
     revision: str = "",
 ) -> Drawing:
     """Return the small picture of a blank: its edge and its bend lines by name.
@@ -226,6 +227,8 @@ def blank_picture(
         What it is and from where it is seen.
     room : pair of lengths
         Width and height it gets on paper, mm.
+    letters : length or None
+        Height of the capitals, mm of the drawing; None for what is legible in the room.
     revision : str
         Date or revision.
 
@@ -239,7 +242,7 @@ def blank_picture(
     strokes += [line(a, b, f"bend_{way}") for a, b, _, way in bends]
     boxes = np.array([drafting.bounds(stroke.path) for stroke in around])
     box = np.array([*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)])
-    letters = picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
+    letters = letters or picture_letters(box, (room[0] - 2.0 * _ROUND, room[1] - _ROUND))
     strokes += [Circle(centre, 0.5 * diameter) for centre, diameter in holes]
     placer = Placer(strokes, letters)
     named = [(_numbers("bends", a, 2), _numbers("bends", b, 2), f"{name} {way}") for a, b, name, way in bends]

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable, Sequence
 from typing import Any
 
-from foldswing import gate, template
+import numpy as np
+
+from foldswing import gate, sheet, template
 from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, joint_notes, pattern, templates
 from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
-from foldswing._pictures import picture_letters
+from foldswing._pictures import PICTURE_LETTERS, picture_letters
 from foldswing._window_picture import gate_window, window_enlarged
 from foldswing.drawing import Drawing
 from foldswing.evaluation import (
@@ -30,6 +34,8 @@ from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
+
+_TRIES = 4  # of letters, each larger than the last: a larger word may make the picture smaller
 
 __all__ = [
     "bend_steps",
@@ -133,10 +139,19 @@ def flip_swing(done: FlipResult, job: Job, **options: Any) -> Drawing:
 
 def blank_lines(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawing:
     """Return a blank with its lines and their distances, in letters that are legible on the sheet; `room` in mm."""
-    long, wide = done.sheet
-    beside = 22.0  # mm on paper; for the distances, which stand left of it and below
-    letters = picture_letters((0.0, 0.0, long, wide), (room[0] - beside, room[1] - beside))
-    return blank(done, job, letters=letters, headed=False)
+    return _legible(lambda letters: blank(done, job, letters=letters, headed=False), done.sheet, room)
+
+
+def _legible(make: Callable[[float], Drawing], size: tuple[float, float], room: tuple[float, float]) -> Drawing:
+    """Return the picture whose letters are legible at the plain scale that it gets in its room with them."""
+    letters = picture_letters((0.0, 0.0, *size), room)
+    for _ in range(_TRIES):
+        made = make(letters)
+        scale = sheet.Figure(made, "", *room).scale
+        if letters * scale >= 0.95 * PICTURE_LETTERS:
+            break
+        letters = PICTURE_LETTERS / scale
+    return made
 
 
 def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawing:
@@ -146,22 +161,26 @@ def blank_small(done: BlankResult, job: Job, room: tuple[float, float]) -> Drawi
         (low, high), at = bend.ends, bend.centre
         return ((at, low), (at, high)) if bend.edge == "left" else ((low, at), (high, at))
 
-    return template.blank_picture(
-        done.outline,
-        [(*ends(b), b.name, b.way) for b in done.bends],
-        slots=[(centre, row.size) for row in done.slots for centre in row.centres],
-        holes=done.holes,
-        title=title(job, done.name),
-        view="from above: a bend marked up folds toward you",
-        room=room,
-        revision=revision(job),
-    )
+    def made(letters: float) -> Drawing:
+        return template.blank_picture(
+            done.outline,
+            [(*ends(b), b.name, b.way) for b in done.bends],
+            slots=[(centre, row.size) for row in done.slots for centre in row.centres],
+            holes=done.holes,
+            title=title(job, done.name),
+            view="from above: a bend marked up folds toward you",
+            room=room,
+            letters=letters,
+            revision=revision(job),
+        )
+
+    return _legible(made, done.sheet, room)
 
 
 def pattern_lines(done: DevelopedResult, each: DevelopedPattern, job: Job, room: tuple[float, float]) -> Drawing:
     """Return a pattern with its lines by name, in letters that are legible on the sheet; `room` in mm."""
-    letters = picture_letters((0.0, 0.0, each.pattern.length, each.pattern.width), room)
-    return pattern(done, each, job, letters=letters, headed=False)
+    size = (each.pattern.length, each.pattern.width)
+    return _legible(lambda letters: pattern(done, each, job, letters=letters, headed=False), size, room)
 
 
 def pattern_small(done: DevelopedResult, each: DevelopedPattern, job: Job) -> Drawing:
@@ -188,8 +207,14 @@ def curved_flange(done: CurvedFlangeResult, job: Job) -> Drawing:
 
 def folded(done: BlankResult | CurvedFlangeResult, job: Job) -> Drawing:
     """Return the folded section, drawn back from the blank."""
+    faces: Sequence[Path] = done.folded
+    straight = np.diff(faces[0].points, axis=0)[np.asarray(faces[0].sweep_deg)[: len(faces[0].points) - 1] == 0.0]
+    if len(straight):  # its longest flat lies level, as the part lies on the bench
+        along = straight[np.argmax(np.hypot(*straight.T))]
+        turn = Pose(0.0, 0.0, -math.degrees(math.atan2(along[1], along[0])))
+        faces = [face.moved(turn) for face in faces]
     return template.folded_section(
-        done.folded,
+        faces,
         title=title(job, f"{done.name}, folded"),
         view="section across the bends, blank's start at the left",
         revision=revision(job),

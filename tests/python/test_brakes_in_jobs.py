@@ -537,3 +537,16 @@ def test_pictures_of_a_closed_hem_and_words_of_one_height_on_the_cut_list() -> N
     words = [e for e in pictures.cut_sheet(group, 0, shop).entities if hasattr(e, "text")]
     assert len({round(e.height, 6) for e in words}) == 1
     assert {e.text.split()[0] for e in words} >= {str(i + 1) for i in range(len(group.layout.sheets[0].pieces))}
+
+
+def test_words_on_pictures_of_blanks_print_legibly_and_a_folded_section_lies_level() -> None:
+    made = in_shop()
+    box, hat = evaluation.evaluate(made).blanks
+    for done, room in ((box, (150.0, 80.0)), (hat, (70.0, 150.0))):
+        for drawn in (pictures.blank_small(done, made, room), pictures.blank_lines(done, made, room)):
+            scale = sheet.Figure(drawn, "", *room).scale
+            assert min(e.height for e in drawn.entities if hasattr(e, "text")) * scale > 1.7  # mm, of capitals
+    face = pictures.folded(box, made).entities[0].path
+    longest = max(np.diff(face.points, axis=0), key=lambda v: float(np.hypot(*v)))
+    assert longest[1] == pytest.approx(0.0, abs=1e-9)
+    assert longest[0] > 0.0

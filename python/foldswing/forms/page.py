@@ -188,7 +188,10 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
     out.append(Text("tool: where to hold it", (EDGE + 9.0, top + 1.0), 2.3))
     room = boxes - EDGE - 11.0
     ring = min(2.6, 0.42 * pitch)
-    words, where = min(_WORDS, 0.38 * pitch), min(_WHERE, 0.3 * pitch)  # clear of the lines between
+    words, where = min(_WORDS, 0.375 * pitch), min(_WHERE, 0.29 * pitch)
+    # Above a baseline letters stand 1.05 of their capitals, below it 0.3: both lines lie clear of the lines between.
+    spare = 0.5 * (pitch - 1.45 * words - 1.35 * where)
+    first = 0.5 * pitch - spare - 1.05 * words
     for i, size in enumerate(form.rows):
         y = top - (i + 0.5) * pitch
         out.append(line((EDGE, y - 0.5 * pitch), (boxes, y - 0.5 * pitch), "tangent"))
@@ -200,9 +203,9 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
             if size.tool not in {"angle finder", "scale"}
             else (" (degrees)" if size.tool != "scale" else " (kg or lb)")
         )
-        out.append(Text(_fit(f"{size.words}{unit}", words, room, bold=True), (EDGE + 9.0, y + 0.35), words, bold=True))
+        out.append(Text(_fit(f"{size.words}{unit}", words, room, bold=True), (EDGE + 9.0, y + first), words, bold=True))
         text, height = _lettering.fitted(f"{size.tool}: {size.where}", where, room, least=1.6)
-        out.append(Text(text, (EDGE + 9.0, y + 0.35 - 0.13 * pitch - height), height))
+        out.append(Text(text, (EDGE + 9.0, y + first - 0.4 * words - 1.05 * where), height))
         out += [_square(boxes + n * box + 0.5, y - 0.42 * pitch, box - 1.0, 0.84 * pitch) for n in range(count)]
     return out
 
