@@ -51,7 +51,10 @@ void require_valid(const Brake& brake) {
                     brake.greatest_angle_deg, "over 0 and under 180");
     detail::require_not_negative("least_hold", brake.least_hold);
     detail::require_not_negative("least_flange", brake.least_flange);
-    if (!leaf) detail::require_positive("v_opening", brake.v_opening);
+    if (leaf)
+        detail::require_not_negative("v_opening", brake.v_opening);
+    else
+        detail::require_positive("v_opening", brake.v_opening);
     detail::require_not_negative("gauge_from", brake.gauge_from);
     detail::require(brake.gauge_to >= brake.gauge_from, "gauge_to", brake.gauge_to, "at least gauge_from");
     if (brake.fingers.size() > kMostFingers)

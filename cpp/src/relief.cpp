@@ -20,7 +20,8 @@ namespace {
 
 constexpr double kFarthest = 1e6;         // mm; coordinates of a section
 constexpr double kCoarsestWork = 2.5e-3;  // mm; chords are this close even where the sagitta allows more
-constexpr double kParts = 4.0;            // into which the sagitta is shared: flattening, growing, sweeping, rounding
+constexpr double kParts = 6.0;            // of the sagitta: flattening, growing, a level stretch (two), arcs, rounding
+constexpr double kLevel = 2.0;            // parts by which a round about the pivot may vary, flattened and grown
 constexpr double kWidestSpan = 90.0;      // degrees of turn, and of a chain, that one piece covers
 constexpr double kWidestStep = 45.0;      // degrees between chords, however small the arc
 constexpr double kLeastMove = 1e-9;       // mm; less than this is not a move
@@ -109,7 +110,7 @@ class Sweep {
                 spread = more;
                 ++j;
             }
-            if (std::abs(r[j] - r[i]) > work_ || j == last)
+            if (std::abs(r[j] - r[i]) > kLevel * work_ || j == last)
                 steep(
                     {ring.begin() + static_cast<std::ptrdiff_t>(i), ring.begin() + static_cast<std::ptrdiff_t>(j) + 1});
             else
@@ -171,14 +172,14 @@ class Sweep {
         });
     }
 
-    /// A stretch from i on that keeps its distance within `work`: a narrow band. j becomes its end.
+    /// A stretch from i on that keeps its distance within `kLevel` parts: a narrow band. j becomes its end.
     void level(const Ring& ring, const std::vector<double>& r, std::size_t i, std::size_t& j) {
         double low = std::min(r[i], r[j]);
         double high = std::max(r[i], r[j]);
         double angle = spread_of(ring[i], ring[j]);
         double first = std::min(0.0, angle);
         double last = std::max(0.0, angle);
-        while (j + 1 < r.size() && std::max(high, r[j + 1]) - std::min(low, r[j + 1]) <= work_) {
+        while (j + 1 < r.size() && std::max(high, r[j + 1]) - std::min(low, r[j + 1]) <= kLevel * work_) {
             const double next = angle + spread_of(ring[j], ring[j + 1]);
             if (std::max(last, next) - std::min(first, next) > kWidestSpan) break;
             angle = next;

@@ -73,6 +73,18 @@ TEST_CASE("what comes off the panel is what the body passes over, seen from the 
         }
 }
 
+TEST_CASE("a round about the pivot sweeps as the one band it is", "[relief][degenerate]") {
+    const double radius = GENERATE(20.0, 40.0, 150.0);
+    const Path ear({{kPivot.x + radius, kPivot.y}, {kPivot.x - radius, kPivot.y}}, {180.0, 180.0}, true);
+    const relief::Relief r = relief::off_body({&ear, 1}, {&kSill, 1}, {kPivot, 0.0, -119.0}, 2.0);
+    REQUIRE(r.exact);
+    REQUIRE(r.cuts.size() == 1);
+    for (std::size_t i = 0; i < r.cuts.front().size(); ++i)
+        if (r.cuts.front().sweep_deg()[i] != 0.0) REQUIRE_THAT(r.cuts.front().radius(i), WithinAbs(radius + 2.0, 0.02));
+    const Path sections[] = {kBar, ear};
+    REQUIRE(relief::off_body(sections, {&kSill, 1}, {kPivot, 0.0, -119.0}, 2.0).cuts.size() == 1);
+}
+
 TEST_CASE("a cut right through a body, or all of it, is a cut", "[relief][degenerate]") {
     const Path low = box(-100.0, -60.0, 100.0, -2.0);
     const relief::Relief through = relief::off_body({&kBar, 1}, {&low, 1}, {kPivot, 0.0, -180.0}, 0.0);
