@@ -184,3 +184,31 @@ def test_a_bad_shop_file_is_refused_with_its_place(case: str) -> None:
     text, said = HOSTILE[case]
     with pytest.raises(fs.InvalidInput, match=said):
         job.loads_shop(text.encode())
+
+
+def by(rule: str, *, angle: float = 90.0, radius: float = 3.0) -> evaluation.BlankResult:
+    text = PART.format(metal="mild steel", thickness=2, radius=radius, basis=f'rule = "{rule}"', width=100, flange=40)
+    made = job.loads(text.replace("bend_angle = 90", f"bend_angle = {angle:g}").encode())
+    return evaluation.evaluate(made).blanks[0]
+
+
+@pytest.mark.parametrize("rule", ["DIN 6935", "aviation", "two step", "handbook medium"])
+def test_a_material_may_name_a_rule_in_print(rule: str) -> None:
+    done = by(rule)
+    name = rule.replace("DIN 6935", "din6935").replace(" ", "_")
+    wanted = bend.by_rule(90.0, 3.0, 2.0, rule=name)
+    assert done.length == pytest.approx(40 + 60 + 30 - 2 * float(wanted.deduction), abs=1e-9)
+    assert f"by the rule {rule}, {wanted.source}" in done.basis
+    assert not any(f.what.startswith("The rule") for f in done.findings)
+
+
+def test_a_rule_that_is_not_for_the_bend_is_said() -> None:
+    done = by("trade school", angle=45.0)
+    (said,) = [f for f in done.findings if f.what == "The rule trade school is not sure for this bend"]
+    assert "90" in said.number
+    near = by("two step", radius=3.9)
+    assert any("two step is not sure for this bend" in f.what for f in near.findings)
+    with pytest.raises(fs.InvalidInput, match="of the thickness for DIN 6935"):
+        by("DIN 6935", radius=0.05)
+    with pytest.raises(fs.InvalidInput, match="rule must be one of 'DIN 6935'"):
+        by("my uncle's")

@@ -11,6 +11,7 @@ from foldswing import _core, bend
 from foldswing._values import value
 from foldswing.evaluation.findings import Finding
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
+from foldswing.job.parts import RULES
 
 _WORTH = "A test strip is worth cutting"
 MATTERS = 1.0  # mm; a blank out by more is seen: a shop's own tolerance for a panel (common practice, no source)
@@ -106,7 +107,24 @@ def how_sure(
     said, doubt, cure = _strip_words(spreads, sheet)
     feel = "the blank comes out long or short by as much"
     findings = (Finding(_WORTH, doubt, feel, cure, stops_work=False),) if cure else ()
-    return Bending(spreads, said, bool(cure)), findings
+    turned = [b for _, bends in ways.values() for b in _turned(bends)]
+    return Bending(spreads, said, bool(cure)), (*findings, *_outside_rule(turned, sheet))
+
+
+def _outside_rule(bends: Sequence[Any], sheet: Material) -> list[Finding]:
+    """Return a finding where the rule that a job names is not for its bends."""
+    if sheet.rule is None:
+        return []
+    said = dict.fromkeys(
+        why
+        for b in bends
+        for why in bend.by_rule(b.angle_deg, b.radius, sheet.thickness, rule=RULES[sheet.rule]).warnings
+    )
+    feel = "the blank comes out long or short, and nobody has said by how much"
+    advice = "another rule, or a strip of this metal bent on this brake"
+    return [
+        Finding(f"The rule {sheet.rule} is not sure for this bend", why, feel, advice, stops_work=False) for why in said
+    ]
 
 
 def _turned(bends: Sequence[Any]) -> list[Any]:

@@ -30,6 +30,7 @@ from foldswing.evaluation.joints import (
 from foldswing.evaluation.ordering import BrakeOrder, brake_used, no_order, section_order, tray_order
 from foldswing.evaluation.refusals import Named, in_keys
 from foldswing.job import BentPart, Job, Material, Pan, Section, Tray
+from foldswing.job.parts import RULES
 
 SIDES = {"left": "left", "right": "right", "front": "bottom", "rear": "top"}
 LEFT_TO_RIGHT = {"length": "width", "width": "length"}  # a pan's length runs left to right, a job's width does
@@ -178,6 +179,9 @@ def basis_of(material: Material) -> tuple[dict[str, Any], str]:
         return {"coupon": coupon}, f"test strip, k-factor {coupon.k_factor:.3f}{note}"
     if material.k_factor is not None:
         return {"k_factor": material.k_factor}, f"k-factor {material.k_factor:.3f}{note}"
+    if material.rule is not None:
+        made = bend_rules.by_rule(90.0, material.inside_radius, material.thickness, rule=RULES[material.rule])
+        return {"k_factor": made.k_factor}, f"k-factor {made.k_factor:.3f} by the rule {material.rule}, {made.source}"
     return {"deduction": material.deduction}, f"deduction {material.deduction:.2f} mm for 90\N{DEGREE SIGN}{note}"
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import ClassVar
 
+from foldswing import bend
 from foldswing.job.joints import FlatSlots, Tabs, tab_problems
 from foldswing.job.keys import key, keyed
 from foldswing.job.trays import FinishedEdge, FlatHole
@@ -77,6 +78,10 @@ class BendStrip:
             )
 
 
+# a rule's words in a job, as on the sheet, and its name in the library
+RULES = {name.replace("din6935", "DIN 6935").replace("_", " "): name for name in (rule.name for rule in bend.rules())}
+
+
 @keyed
 class Material:
     """A sheet and how it bends in this shop."""
@@ -90,6 +95,12 @@ class Material:
     )
     deduction: float | None = key("length", "Bend deduction of this set-up for one 90 degree bend.", default=None)
     test_strip: BendStrip | None = key("table", "A strip bent on this set-up.", default=None, of=BendStrip)
+    rule: str | None = key(
+        "word",
+        "A rule in print instead of any figure of this shop's own; a test strip is better.",
+        default=None,
+        allowed=tuple(RULES),
+    )
     basis: str | None = key("text", "Where that figure comes from.", default=None)
     v_opening: float | None = key("length", "Opening of the V it is bent over, on a press brake.", default=None)
     least_flange: float | None = key("length", "Shortest flange the brake can hold.", default=None)
@@ -98,7 +109,7 @@ class Material:
         "number", "How sure the k-factor is: its standard deviation, from test strips.", default=None, zero=True, most=1
     )
 
-    one_of: ClassVar = (("k_factor", "deduction", "test_strip"),)
+    one_of: ClassVar = (("k_factor", "deduction", "test_strip", "rule"),)
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""

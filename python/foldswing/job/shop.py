@@ -249,7 +249,7 @@ def completed_material(
     material: dict[str, Any], shop: Shop, unit: str, taken: list[tuple[str, str]] | None = None
 ) -> dict[str, Any]:
     """Return the table of a material with the shop's bend figure where it gives none of its own."""
-    if {"deduction", "k_factor", "test_strip"} & set(material):
+    if {"deduction", "k_factor", "test_strip", "rule"} & set(material):
         return material
     reader = keys.Reader(unit)
     thickness, radius = (reader.measured(material.get(n)) for n in ("thickness", "inside_radius"))
