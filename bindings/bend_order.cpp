@@ -234,8 +234,8 @@ void bind_bend_order(py::module_& m) {
     topic.def("search_section", &search_section, py::arg("section"), py::arg("brake"), py::arg("gauge"),
               py::arg("names"), py::arg("flats"), py::arg("ends"), py::arg("made"));
     topic.def("search_tray", &search_tray, py::arg("lengthwise"), py::arg("base_lengthwise"), py::arg("crosswise"),
-              py::arg("base_crosswise"), py::arg("brake"), py::arg("gauge"), py::arg("names"),
-              py::arg("flats"), py::arg("ends"), py::arg("made"));
+              py::arg("base_crosswise"), py::arg("brake"), py::arg("gauge"), py::arg("names"), py::arg("flats"),
+              py::arg("ends"), py::arg("made"));
     topic.def("obstacle", &obstacle, py::arg("section"), py::arg("brake"), py::arg("made"), py::arg("bend"),
               py::arg("at_gauge"), py::arg("gauge"));
 }

@@ -6,6 +6,7 @@
 #include <functional>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 #include "bend_order_section.hpp"
 #include "bend_order_words.hpp"
@@ -69,11 +70,11 @@ std::string in_words(const Bench& bench, BendSet made, std::size_t bend) {
     std::string last;
     for (const End end : kEnds) {
         const Foul foul = bench.attempt(made, bend, end);
-        const std::string why = bench.words(foul, bend);
+        std::string why = bench.words(foul, bend);
         if (why == last) return why;
         if (!out.empty()) out += "; ";
         out += "with the " + bench.end_name(bend, end) + " behind, " + why;
-        last = why;
+        last = std::move(why);
     }
     return out;
 }
@@ -186,7 +187,7 @@ Order search_bench(const Bench& bench) {
         return out;
     }
     const auto& last = best[all];
-    std::size_t at = static_cast<std::size_t>(std::ranges::min_element(last, {}, &Reached::cost) - last.begin());
+    auto at = static_cast<std::size_t>(std::ranges::min_element(last, {}, &Reached::cost) - last.begin());
     std::vector<Lie> lies;
     BendSet made = all;
     while (made != first) {

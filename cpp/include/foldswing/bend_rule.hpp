@@ -41,13 +41,13 @@ inline constexpr std::array kRules{
 
 /// What a rule is for, and where it is printed.
 struct RuleFacts {
-    const char* word;     ///< its name, such as "din6935"
-    const char* formula;  ///< as printed, in words and letters
-    const char* source;   ///< text, place and how it was seen
-    double angle_from_deg;
-    double angle_to_deg;  ///< bend angles it is for
-    double ratio_from;
-    double ratio_to;            ///< R/T it is for; infinity where the source names no end
+    const char* word = "";     ///< its name, such as "din6935"
+    const char* formula = "";  ///< as printed, in words and letters
+    const char* source = "";   ///< text, place and how it was seen
+    double angle_from_deg = 0.0;
+    double angle_to_deg = 180.0;  ///< bend angles it is for
+    double ratio_from = 0.0;
+    double ratio_to = 0.0;      ///< R/T it is for; infinity where the source names no end
     bool pressed_home = false;  ///< for metal pressed home in a die, which few shops do: left out of `spread`
 };
 [[nodiscard]] const RuleFacts& facts(Rule rule);
