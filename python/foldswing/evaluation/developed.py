@@ -50,6 +50,11 @@ class DevelopedResult:
     sizes_are: str
     patterns: tuple[DevelopedPattern, ...]
 
+    @property
+    def piece_names(self) -> tuple[str, ...]:
+        """What its patterns are called among the pieces of a whole job."""
+        return tuple(f"{self.name}, {each.name}" for each in self.patterns)
+
 
 def evaluate_developed(wanted: Developed, job: Job) -> DevelopedResult:
     """Work out the patterns of a developed part.

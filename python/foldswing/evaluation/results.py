@@ -134,9 +134,9 @@ def _pieces(done: Sequence[Any], one_way: Collection[str] = ()) -> list[Piece]:
 def _patterns(done: Sequence[DevelopedResult]) -> list[Piece]:
     """Return the patterns of developed parts, as they are drawn: without what seams need."""
     return [
-        Piece(f"{d.name}, {each.name}", d.metal, d.thickness, (each.pattern.length, each.pattern.width), each.count)
+        Piece(name, d.metal, d.thickness, (each.pattern.length, each.pattern.width), each.count)
         for d in done
-        for each in d.patterns
+        for name, each in zip(d.piece_names, d.patterns, strict=True)
     ]
 
 

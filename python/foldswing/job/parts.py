@@ -78,8 +78,12 @@ class BendStrip:
             )
 
 
-# a rule's words in a job, as on the sheet, and its name in the library
-RULES = {name.replace("din6935", "DIN 6935").replace("_", " "): name for name in (rule.name for rule in bend.rules())}
+def rule_words(name: str) -> str:
+    """Return what a rule for bends is called in a job and on the sheet: 'DIN 6935', 'school book'."""
+    return name.replace("din6935", "DIN 6935").replace("_", " ")
+
+
+RULES = {rule_words(rule.name): rule.name for rule in bend.rules()}
 
 
 @keyed

@@ -298,7 +298,7 @@ def cut_blocks(
         Lengths in words.
     """
     blocks: list[Block] = []
-    patterns = {f"{d.name}, {each.name}" for d in developed for each in d.patterns}
+    patterns = {name for d in developed for name in d.piece_names}
     for group in sheets:
         blocks += [
             Heading(f"Cut list: {group.metal}, {group.thickness:.2f} mm"),

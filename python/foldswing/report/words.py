@@ -9,6 +9,7 @@ from foldswing import bend, sheet, stay, units
 from foldswing.evaluation import Approach, Finding
 from foldswing.evaluation.findings import NEVER, odds
 from foldswing.job import Job
+from foldswing.job.parts import rule_words
 from foldswing.sheet import Block, Table
 from foldswing.tolerance import LikelyGap
 
@@ -77,7 +78,7 @@ def rules_named(text: str) -> str:
     """Return a text in which the rules for bends go by words: 'school book', 'DIN 6935'."""
 
     def words(found: re.Match[str]) -> str:
-        return found[0].replace("din6935", "DIN 6935").replace("_", " ").replace("'", "")
+        return rule_words(found[0]).replace("'", "")
 
     return re.sub(_RULES, words, text)
 
