@@ -16,6 +16,7 @@ from foldswing.evaluation.bend_checks import BendAsked
 from foldswing.evaluation.bending import Bending, how_sure
 from foldswing.evaluation.blanks import at_any_angle, basis_of
 from foldswing.evaluation.findings import Finding, Verdict, verdict
+from foldswing.evaluation.refusals import in_keys
 from foldswing.job import CurvedFlange, Job, Material
 
 _ANY = 1e9  # more than any strain: what the edge takes where nothing is known of it
@@ -144,7 +145,7 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
     curve = _curve(wanted)
     takes, takes_from, sources = _takes(wanted, job, material)
     metal = {"thickness": material.thickness, "radius": material.inside_radius, **basis}
-    try:
+    with in_keys((), leg_a="depth", **_KEYS):
         made = curved_flange.curved_flange(
             _CURVES[wanted.edge],  # type: ignore[arg-type]
             curve.radius,
@@ -155,17 +156,13 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
             flat_tolerance=wanted.flats_stand_off,
             **metal,
         )
-    except InvalidInput as why:
-        raise InvalidInput(_in_keys(str(why), leg_a="depth")) from None
-    try:
+    with in_keys((), leg_a="base_width", leg_b="depth"):
         section = ready_section.angle(
             wanted.base_width or max(wanted.depth, 3.0 * (material.inside_radius + material.thickness)),
             wanted.depth,
             angle_deg=wanted.bend_angle,
             **metal,
         )
-    except InvalidInput as why:
-        raise InvalidInput(_in_keys(str(why), leg_a="base_width", leg_b="depth")) from None
     base = _base(wanted, curve.radius)
     cut, bend_start = _lines(made, curve.angle_deg, base)
     boxes = np.array([drafting.bounds(path) for path in (*cut, bend_start)])
@@ -210,16 +207,7 @@ def evaluate_curved_flange(wanted: CurvedFlange, job: Job) -> CurvedFlangeResult
     )
 
 
-def _in_keys(why: str, **legs: str) -> str:
-    """Return what was wrong in the words of the job file."""
-    for name, key in (
-        *legs.items(),
-        ("radius_in_plan", "edge_radius"),
-        ("flat_tolerance", "flats_stand_off"),
-        ("strain_limit", "edge_takes"),
-    ):
-        why = why.replace(name, key)
-    return why
+_KEYS = {"radius_in_plan": "edge_radius", "flat_tolerance": "flats_stand_off", "strain_limit": "edge_takes"}
 
 
 def _curve(wanted: CurvedFlange) -> arc.Arc:
