@@ -12,6 +12,7 @@ from foldswing import cure, gate, hinge
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import ROUNDING, Approach, Wants
+from foldswing.evaluation.gate_section import beyond
 
 FARTHEST_PIVOT = 8.0  # mm; a pivot that must go farther is another design
 WIDEST = 10.0  # mm; a gap that must grow by more is another design
@@ -113,7 +114,7 @@ def _pivot(swung: Swung, bodies: Mapping[str, Outline], wants: Wants) -> list[Cu
         )
         if math.isfinite(far) and far > 0.0:
             moved = gate.Holes(gate=swung.holes.gate + far * np.array(way), jamb=swung.holes.jamb + far * np.array(way))
-            step = max((abs(gate.miss(face, moved)) for face in swung.faces), default=0.0)
+            step = max((abs(beyond(face.kind, gate.miss(face, moved))) for face in swung.faces), default=0.0)
             found.append((far, word, step))
     if not found:
         return []

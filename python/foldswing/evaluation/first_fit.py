@@ -13,7 +13,7 @@ from foldswing import fitting, gate, hinge
 from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
-from foldswing.evaluation.gate_section import each_asked, section, signed
+from foldswing.evaluation.gate_section import each_asked, limit_words, of_kind, section, signed
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
 from foldswing.evaluation.stations import along
@@ -72,6 +72,8 @@ class Afterwards:
         Where, and what.
     wanted, within : float
         What is wanted, and how far it may be out.
+    limit : str
+        'or more', 'or less', 'or higher' or 'or lower' where what is wanted is a limit; else empty.
     now, then : float
         As it is by the holes found, and as it will be after the move.
     give_or_take : float
@@ -82,6 +84,7 @@ class Afterwards:
     words: str
     wanted: float
     within: float
+    limit: str
     now: float
     then: float
     give_or_take: float
@@ -348,6 +351,7 @@ class _Target(NamedTuple):
     wanted: float
     landing: hinge.Landing
     edge: int | None
+    limit: str = ""
 
 
 def _targets(wanted: Gate, at: _End) -> list[_Target]:
@@ -374,8 +378,10 @@ def _targets(wanted: Gate, at: _End) -> list[_Target]:
             "nose gap": ask.stop.nose_gap or 0.0,
             "edge": -at.sizes.worktop_drop - landing.offset,
         }[ask.what]
-        again = hinge.Landing(landing.turn_deg, landing.point, landing.normal, landing.offset, tolerance=within)
-        out.append(_Target(ask.stop.name, _TOTAL[ask.what], asks, again, 0 if ask.what == "nose gap" else None))
+        again = of_kind(landing, landing.kind, within)
+        read_to = 0 if ask.what == "nose gap" else None
+        limit = limit_words(ask.what, landing.kind)
+        out.append(_Target(ask.stop.name, _TOTAL[ask.what], asks, again, read_to, limit))
     return out
 
 
@@ -470,6 +476,7 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
             t.words,
             t.wanted,
             t.landing.tolerance,
+            t.limit,
             t.wanted + float(n),
             t.wanted + left,
             1.96 * float(spread),

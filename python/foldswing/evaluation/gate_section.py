@@ -103,12 +103,58 @@ def above_asked(stop: Stop) -> float:
     return signed(stop.face_by, stop.face or "", "proud")
 
 
+# The way each limit goes along the landing's own direction: up for face and edge, outward for the gap to the nose.
+_KIND: dict[str, hinge.Kind] = {"exactly": "on", "or higher": "at_least", "or lower": "at_most"}
+_MORE_OR_LESS: dict[str, hinge.Kind] = {"exactly": "on", "at least": "at_least", "at most": "at_most"}
+_OTHER_WAY: dict[hinge.Kind, hinge.Kind] = {"on": "on", "at_least": "at_most", "at_most": "at_least"}
+
+
+def face_kind(stop: Stop) -> hinge.Kind:
+    """Return which way the inner face may leave where a stop asks it to be."""
+    return _KIND[stop.face_is]
+
+
+def nose_kind(stop: Stop) -> hinge.Kind:
+    """Return which way the gap to the nose may leave what a stop asks."""
+    return _MORE_OR_LESS[stop.nose_gap_is]
+
+
+def edge_kind(stop: Stop) -> hinge.Kind:
+    """Return which way the free edge may leave the height a stop asks for, counted up."""
+    given = _MORE_OR_LESS[stop.edge_is]
+    return given if stop.edge_above_floor is not None else _OTHER_WAY[given]
+
+
+def beyond(kind: str, miss: float) -> float:
+    """Return what a landing misses: nothing where it is on the better side of its limit."""
+    return {"on": miss, "at_least": min(miss, 0.0), "at_most": max(miss, 0.0)}[kind]
+
+
+def limit_words(what: str, kind: str) -> str:
+    """Return how a size that is a limit goes on in words; nothing for one that is exact."""
+    if kind == "on":
+        return ""
+    more = kind == "at_least"
+    return ("or more" if more else "or less") if what == "nose gap" else ("or higher" if more else "or lower")
+
+
+def of_kind(landing: hinge.Landing, kind: str, tolerance: float | None = None) -> hinge.Landing:
+    """Return a landing as a limit or as a size, with its own tolerance or another."""
+    within = landing.tolerance if tolerance is None else tolerance
+    return hinge.Landing(landing.turn_deg, landing.point, landing.normal, landing.offset, within, kind)
+
+
 class Asked(NamedTuple):
     """What the stops ask of the pivot: landings that bring the inner face flush, and the others; all in file order."""
 
     faces: list[hinge.Landing]
     others: list[hinge.Landing]
     all: list[hinge.Landing]
+
+    @property
+    def limits(self) -> bool:
+        """Whether any is a limit: then they may leave a choice of pivots that all do."""
+        return any(landing.kind != "on" for landing in self.all)
 
 
 class Ask(NamedTuple):
@@ -123,15 +169,23 @@ def each_asked(wanted: Gate, sizes: gate.Sizes) -> Iterator[Ask]:
     """Yield what the stops ask of the pivot, in file order."""
     for stop in wanted.stop:
         opening = opening_asked(stop, sizes)
-        if opening is None:
-            continue
-        drop = drop_asked(stop, sizes)
-        if stop.face is not None:
-            yield Ask(stop, "face", gate.face_landing(sizes, opening, above_asked(stop), tolerance=stop.within))
-        if stop.nose_gap is not None:
-            yield Ask(stop, "nose gap", gate.nose_gap_landing(sizes, opening, stop.nose_gap, tolerance=stop.within))
-        if drop is not None:
-            yield Ask(stop, "edge", gate.edge_landing(sizes, opening, drop, tolerance=stop.within))
+        if opening is not None:
+            yield from asked_at(stop, sizes, opening)
+
+
+def asked_at(stop: Stop, sizes: gate.Sizes, opening_deg: float) -> Iterator[Ask]:
+    """Yield what a stop asks of the pivot at an opening."""
+    drop = drop_asked(stop, sizes)
+    within = stop.within
+    if stop.face is not None:
+        face = gate.face_landing(sizes, opening_deg, above_asked(stop), tolerance=within)
+        yield Ask(stop, "face", of_kind(face, face_kind(stop)))
+    if stop.nose_gap is not None:
+        nose = gate.nose_gap_landing(sizes, opening_deg, stop.nose_gap, tolerance=within)
+        yield Ask(stop, "nose gap", of_kind(nose, nose_kind(stop)))
+    if drop is not None:
+        edge = gate.edge_landing(sizes, opening_deg, drop, tolerance=within)
+        yield Ask(stop, "edge", of_kind(edge, edge_kind(stop)))
 
 
 def asked(wanted: Gate, sizes: gate.Sizes) -> Asked:

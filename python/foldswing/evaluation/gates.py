@@ -20,8 +20,12 @@ from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,
     asked,
+    beyond,
     drop_asked,
     each_asked,
+    edge_kind,
+    face_kind,
+    nose_kind,
     opening_asked,
     section,
     surroundings,
@@ -57,7 +61,7 @@ from foldswing.evaluation.stations import (
     shift_findings,
 )
 from foldswing.evaluation.stays import StayResult, evaluate_stays
-from foldswing.evaluation.windows import WindowResult, evaluate_window
+from foldswing.evaluation.windows import WindowResult, allowed, best_place, evaluate_window
 from foldswing.job import Gate, Job, Stop
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -107,7 +111,7 @@ class GateResult:
     name, verdict, explanation : str
         Verdict is 'go', 'change this first' or 'cannot'; the explanation says how the pivot came about.
     pivot_status : str
-        As hinge.solve_pivot, or 'given'.
+        As hinge.solve_pivot; 'given'; or 'chosen' where the stops leave a choice.
     pivot : (2,) ndarray
         The exact pivot, section axes, mm; NaN where there is none.
     place : gate.Place or None
@@ -220,16 +224,47 @@ def _solve(wanted: Gate, sizes: gate.Sizes) -> Solved:
         said = "No stop says how the gate must land, so any pivot would do: give a stop 'face' or 'nose_gap'."
         return Solved("any", nowhere, said, stops)
     solved = hinge.solve_pivot(stops.all)
-    if solved.status == "line" and wanted.gaps.nose is not None:
-        level = next((s for s in wanted.stop if s.face is not None and s.nose_gap is None), None)
-        opening = opening_asked(level, sizes) if level else None
-        if level is not None and opening is not None:
-            more = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=level.within)
-            stops = Asked(stops.faces, [*stops.others, more], [*stops.all, more])
-            solved = hinge.solve_pivot(stops.all)
-            said = f"The stops leave a line of pivots; the nose gap shut is kept at '{level.name}' too."
-            return Solved(solved.status, solved.pivot, f"{said} {solved.explanation}", stops)
+    more = _nose_kept(wanted, sizes) if solved.status == "line" else None
+    if more is not None:
+        both = Asked(stops.faces, [*stops.others, more[1]], [*stops.all, more[1]])
+        kept = hinge.solve_pivot(both.all)
+        if kept.status == "point" or not stops.limits:  # else the limit decides
+            said = f"The stops leave a line of pivots; the nose gap shut is kept at '{more[0]}' too."
+            # beside a limit the gap shut only decides among pivots that all do: it narrows no window
+            every = stops.all if stops.limits else both.all
+            return Solved(kept.status, kept.pivot, f"{said} {kept.explanation}", both._replace(all=every))
     return Solved(solved.status, solved.pivot, solved.explanation, stops)
+
+
+def _choose(wanted: Gate, sizes: gate.Sizes, solved: Solved, among: tuple[dict[str, plane.Path], Wants]) -> Solved:
+    """Return the pivot that forgives most where limits leave a choice of pivots that all do."""
+    around, wants = among
+    openings = [opening for stop in wanted.stop if (opening := opening_asked(stop, sizes)) is not None]
+    passed = {name: path for name, path in around.items() if name not in {stop.rests_on for stop in wanted.stop}}
+    if not allowed(wanted, sizes, None):
+        return solved
+    found = best_place(wanted, sizes, solved.asked.all, (max(openings), passed, wants))
+    if found.status == "none":
+        said = f"The stops leave a choice of pivots, but none of them is in the gate: {found.explanation}"
+        return solved._replace(status="none", explanation=said)
+    if not np.isfinite(found.best_pivot).all():
+        return solved
+    said = (
+        "The stops leave a choice of pivots, for some of what they ask are limits: this is the place where the hole "
+        f"may be off farthest any way, {found.forgiveness:.2f} mm."
+    )
+    return solved._replace(status="chosen", pivot=found.best_pivot, explanation=said)
+
+
+def _nose_kept(wanted: Gate, sizes: gate.Sizes) -> tuple[str, hinge.Landing] | None:
+    """Return the stop at which the nose gap shut may be kept too, and that as a landing."""
+    if wanted.gaps.nose is None:
+        return None
+    for stop in wanted.stop:
+        opening = opening_asked(stop, sizes)
+        if stop.face is not None and (stop.nose_gap is None or nose_kind(stop) != "on") and opening is not None:
+            return stop.name, gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=stop.within)
+    return None
 
 
 def _stops(
@@ -278,34 +313,39 @@ def _stops(
 
 def _misses(stop: Stop, now: gate.Opened, drop: float | None) -> list[Finding]:
     """Return what a stop asks for and does not get."""
-    asked = (
-        (
-            "Inner face",
-            now.face_step - above_asked(stop) if stop.face is not None else 0.0,
-            "a step: things catch on the joint",
-        ),
-        (
-            "Gap to the nose",
-            now.nose_gap - stop.nose_gap if stop.nose_gap is not None else 0.0,
-            "an uneven gap, or it binds",
-        ),
-        ("Free edge", now.edge_drop - drop if drop is not None else 0.0, "it stands at another height than wanted"),
-    )
+    asked: list[tuple[str, str, float, str]] = []
+    past = " past its limit"
+    if stop.face is not None:
+        feel = "a step: things catch on the joint"
+        asked.append(("Inner face", face_kind(stop), now.face_step - above_asked(stop), feel))
+    if stop.nose_gap is not None:
+        feel = "an uneven gap, or it binds"
+        asked.append(("Gap to the nose", nose_kind(stop), now.nose_gap - stop.nose_gap, feel))
+    if drop is not None:
+        asked.append(("Free edge", edge_kind(stop), drop - now.edge_drop, "it stands at another height than wanted"))
     return [
         Finding(
             f"{what} is out at '{stop.name}'",
-            f"{abs(miss):.2f} mm; {stop.within:.2f} mm allowed",
+            f"{abs(beyond(kind, miss)):.2f} mm{past if kind != 'on' else ''}; {stop.within:.2f} mm allowed",
             feel,
             "move the pivot, mark with a finer ruler, or allow more there",
             True,
         )
-        for what, miss, feel in asked
-        if abs(miss) > stop.within + 1e-9 * max(1.0, abs(now.edge_drop))  # rounding of the landing's own arithmetic
+        for what, kind, miss, feel in asked
+        if abs(beyond(kind, miss)) > stop.within + 1e-9 * max(1.0, abs(now.edge_drop))  # rounding of its own arithmetic
     ]
 
 
+def _counted(landings: Sequence[hinge.Landing], pivot: np.ndarray, step: float) -> list[hinge.Landing]:
+    """Return the landings that a rounding of the marks can spoil: sizes, and limits at which the pivot stands."""
+    misses = [(landing, float(landing.miss(pivot))) for landing in landings]
+    return [ln for ln, miss in misses if ln.kind == "on" or abs(miss) <= step or beyond(ln.kind, miss) != 0.0]
+
+
 def _rounded(solved: Solved, sizes: gate.Sizes, step: float) -> gate.RoundedMarks:
-    return gate.round_marks(sizes, solved.pivot, faces=solved.asked.faces, others=solved.asked.others, step=step)
+    faces = _counted(solved.asked.faces, solved.pivot, step)
+    others = _counted(solved.asked.others, solved.pivot, step)
+    return gate.round_marks(sizes, solved.pivot, faces=faces, others=others, step=step)
 
 
 def _one_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
@@ -347,7 +387,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     given = _set_up(wanted, job)
     wanted, cut, sizes, solved = given.wanted, given.cut, given.sizes, given.solved
     goes_in = not math.isnan(cut.width)
-    decided = solved.status in {"point", "given"}
+    decided = solved.status in {"point", "given", "chosen"}
     rounded = _rounded(solved, sizes, given.step) if decided and marks is None else None
     marked = rounded.marks if rounded else marks
     holes = gate.holes(sizes, marked) if marked else None
@@ -365,7 +405,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         hardware=None,
         marks=marked,
         holes=holes,
-        exact_step=max((abs(face.miss(solved.pivot)) for face in solved.asked.faces), default=0.0),
+        exact_step=max((abs(beyond(f.kind, float(f.miss(solved.pivot)))) for f in solved.asked.faces), default=0.0),
         rounded_step=rounded.face_step if rounded else math.nan,
         width=cut.width,
         height=cut.height,
@@ -432,11 +472,14 @@ def _set_up(wanted: Gate, job: Job) -> Given:
     sizes = tilted.left.sizes if tilted else stated
     around = surroundings(wanted, sizes)
     bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
+    wants = _wants(wanted, job, bodies)
     solved = _solve(wanted, sizes)
+    if solved.status in {"line", "any"} and solved.asked.limits:
+        solved = _choose(wanted, sizes, solved, (around, wants))
     if tilted:
         said = "Left and right ask for different pivots: one straight axis is drawn through both."
         solved = solved._replace(pivot=tilted.left.pivot, explanation=f"{said} {solved.explanation}")
-    return Given(wanted, job, cut, sizes, step, run, tilted, around, bodies, _wants(wanted, job, bodies), solved)
+    return Given(wanted, job, cut, sizes, step, run, tilted, around, bodies, wants, solved)
 
 
 def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, *, likely_errors: bool) -> GateResult:

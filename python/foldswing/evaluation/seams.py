@@ -76,7 +76,9 @@ def evaluate_seams(
             start = "from the left" if gap.edge in {"sill", "head"} else "from the sill up"
             out.append(SeamResult(JAMBS.get(gap.edge, gap.edge), start, asked, NOTICED, along))
     lands = next((s for s in wanted.stop if s.nose_gap is not None), None)
-    nose = lands.nose_gap if lands is not None and lands.nose_gap is not None else wanted.gaps.nose
+    # a limit says nothing of how even the gap is to run
+    own = lands.nose_gap if lands is not None and lands.nose_gap_is == "exactly" else None
+    nose = own if own is not None else wanted.gaps.nose
     places = sorted(stations, key=lambda s: s.from_left)
     if nose is not None and lands is not None and len(places) > 1:
         along = seam.along([s.from_left for s in places], [s.nose_gap for s in places], wanted=nose, allowed=NOTICED)

@@ -18,7 +18,7 @@ from foldswing._core import InvalidInput
 from foldswing._core.plane import Path
 from foldswing._values import value
 from foldswing.evaluation.findings import ROUNDING, SAGITTA, Approach, Finding, Likely, Wants, approaches, judge, stands
-from foldswing.evaluation.gate_section import above_asked, body_outline
+from foldswing.evaluation.gate_section import above_asked, beyond, body_outline, face_kind, nose_kind
 from foldswing.evaluation.hardware import eared_section
 from foldswing.job import Body, CrownedEdge, Gate, Station, Stop
 
@@ -42,7 +42,8 @@ class StationLanding:
     face_step, nose_gap : float
         Inner face above the worktop's plane there, and gap to the nose.
     step_out, gap_out : float or None
-        How much they are over what the stop asks (negative: under); None where it does not ask.
+        How much they are over what the stop asks (negative: under), 0 on the better side of a limit; None where it does
+        not ask.
     within : float
         How far they may be out.
     """
@@ -333,8 +334,8 @@ def landings(sizes: gate.Sizes, holes: gate.Holes, stops: Iterable[tuple[Stop, f
                 stop.name,
                 now.face_step,
                 now.nose_gap,
-                now.face_step - above_asked(stop) if stop.face is not None else None,
-                now.nose_gap - stop.nose_gap if stop.nose_gap is not None else None,
+                beyond(face_kind(stop), now.face_step - above_asked(stop)) if stop.face is not None else None,
+                beyond(nose_kind(stop), now.nose_gap - stop.nose_gap) if stop.nose_gap is not None else None,
                 stop.within,
             )
         )
@@ -451,15 +452,15 @@ def findings_along(
             rows = [
                 (at, ln) for at in stations for ln in at.landings if ln.stop == stop and getattr(ln, field) is not None
             ]
-            beyond = [(at, ln) for at, ln in rows if abs(getattr(ln, field)) > ln.within + ROUNDING]
-            if not beyond:
+            out_there = [(at, ln) for at, ln in rows if abs(getattr(ln, field)) > ln.within + ROUNDING]
+            if not out_there:
                 continue
-            at, landing = max(beyond, key=lambda r: abs(getattr(r[1], field)))
+            at, landing = max(out_there, key=lambda r: abs(getattr(r[1], field)))
             miss = getattr(landing, field)
             at_main = next((abs(getattr(ln, field)) for ln in said if ln.stop == stop), 0.0)
             if abs(miss) <= at_main + ROUNDING:
                 continue
-            others = f"; out at {len(beyond) - 1} more of {len(stations)} stations" if len(beyond) > 1 else ""
+            others = f"; out at {len(out_there) - 1} more of {len(stations)} stations" if len(out_there) > 1 else ""
             number = f"{abs(miss):.2f} mm {over if miss > 0.0 else under}; {landing.within:.2f} mm allowed{others}"
             out.append(Finding(f"{what} is out at '{stop}', {at.name}", number, feel, CURE, stops_work=False))
     of_main = {(row.body, row.leg): row for row in closest}

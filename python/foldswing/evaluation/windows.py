@@ -13,7 +13,7 @@ from foldswing._core.hinge import Landing
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 from foldswing.evaluation.findings import Wants
-from foldswing.evaluation.gate_section import above_asked, drop_asked, opening_asked
+from foldswing.evaluation.gate_section import asked_at, opening_asked
 from foldswing.job import Gate
 
 METAL = 2.0  # mm of metal round the bush below which no hole is drilled (common practice, no source)
@@ -106,45 +106,14 @@ def evaluate_window(
     WindowResult
         Status 'none' with an explanation where there is no such place.
     """
-    opening, bodies, wants = swing
-    hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
+    opening, bodies, _ = swing
     metal = 0.0 if wanted.hinge.ear_radius is not None else METAL
-    section = gate.panel(sizes).outline(_FLAT)
-    if wanted.hinge.bought is not None:
-        x, y = (float(v) for v in holes.jamb)
-        around = [
-            (x - _REACH, y - _REACH),
-            (x + _REACH, y - _REACH),
-            (x + _REACH, y + _REACH),
-            (x - _REACH, y + _REACH),
-        ]
-        within: tuple[Outline, ...] = (Outline(around),)
-    elif wanted.hinge.ear_radius is not None:
-        within = (section,)
-    else:
-        within = plane.offset(section, -(hole + metal))
-    gap = min((wants.gap[name] for name in bodies), default=0.0)
+    gap = least_gap(swing)
+    within = allowed(wanted, sizes, holes.jamb)
     if not within:
-        said = (
-            f"the gate is too thin: nowhere would {metal:.0f} mm of metal be left round a hole of {2.0 * hole:.1f} mm"
-        )
-        return _nowhere(said, gap, metal)
-    landed = hinge.pivot_window(landings, within)
-    found, clear, cell = landed, not bodies, _CELL
-    if bodies and landed.status != "none":
-        low, high = _extent(landed)
-        cell = max(_CELL, float((high - low).max()) / _CELLS)
-        found = hinge.pivot_window(
-            landings,
-            within,
-            panel=section,
-            clear_of=[o for name, body in bodies.items() for o in _grown(body, wants.gap[name] - gap)],
-            travel_to_deg=-opening,
-            gap=gap + 2.0 * _FLAT,
-            cell=cell,
-        )
-        clear = found.status != "none"
-        found = found if clear else landed
+        return _nowhere(_too_thin(wanted, metal), gap, metal)
+    section = gate.panel(sizes).outline(_FLAT)
+    found, clear, cell = _searched(landings, within, section, swing)
     if found.status == "none":
         return _nowhere(found.explanation, gap, metal)
     low, high = _extent(found)
@@ -169,6 +138,80 @@ def evaluate_window(
         sides=np.array([found.sides[i] for i in binding.values()]).reshape(-1, 2, 2),
         cell=cell,
     )
+
+
+def allowed(wanted: Gate, sizes: gate.Sizes, pin: np.ndarray | None) -> tuple[Outline, ...]:
+    """Return where the centre of the hole may lie for the metal's sake, the gate shut.
+
+    Parameters
+    ----------
+    wanted : Gate
+        Its hinge.
+    sizes : gate.Sizes
+        Of its section.
+    pin : (2,) ndarray or None
+        Where a bought hinge brings its pin.
+
+    Returns
+    -------
+    tuple of Outline
+        None where the gate is too thin for its hole.
+    """
+    section = gate.panel(sizes).outline(_FLAT)
+    if wanted.hinge.bought is not None and pin is not None:
+        x, y = (float(v) for v in pin)
+        low, left, high, right = y - _REACH, x - _REACH, y + _REACH, x + _REACH
+        return (Outline([(left, low), (right, low), (right, high), (left, high)]),)
+    if wanted.hinge.ear_radius is not None:
+        return (section,)
+    hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
+    return tuple(plane.offset(section, -(hole + METAL)))
+
+
+def _too_thin(wanted: Gate, metal: float) -> str:
+    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
+    return f"the gate is too thin: nowhere would {metal:.0f} mm of metal be left round a hole of {hole:.1f} mm"
+
+
+def least_gap(swing: tuple[float, Mapping[str, Path], Wants]) -> float:
+    """Return the gap that is kept to every body on the way; some may want more."""
+    _, bodies, wants = swing
+    return min((wants.gap[name] for name in bodies), default=0.0)
+
+
+def _searched(
+    landings: Sequence[Landing],
+    within: Sequence[Outline],
+    section: Outline,
+    swing: tuple[float, Mapping[str, Path], Wants],
+) -> tuple[hinge.PivotWindow, bool, float]:
+    """Return the window, whether the swing is kept clear in it, and the size of the cells it is known by."""
+    opening, bodies, wants = swing
+    gap = least_gap(swing)
+    landed = hinge.pivot_window(landings, within)
+    if not bodies or landed.status == "none":
+        return landed, not bodies, _CELL
+    low, high = _extent(landed)
+    cell = max(_CELL, float((high - low).max()) / _CELLS)
+    found = hinge.pivot_window(
+        landings,
+        within,
+        panel=section,
+        clear_of=[o for name, body in bodies.items() for o in _grown(body, wants.gap[name] - gap)],
+        travel_to_deg=-opening,
+        gap=gap + 2.0 * _FLAT,
+        cell=cell,
+    )
+    clear = found.status != "none"
+    return (found if clear else landed), clear, cell
+
+
+def best_place(
+    wanted: Gate, sizes: gate.Sizes, landings: Sequence[Landing], swing: tuple[float, Mapping[str, Path], Wants]
+) -> hinge.PivotWindow:
+    """Return the window in which a pivot is chosen where the stops leave a choice; arguments as evaluate_window."""
+    within = allowed(wanted, sizes, None)
+    return _searched(landings, within, gate.panel(sizes).outline(_FLAT), swing)[0]
 
 
 def _nowhere(said: str, gap: float, metal: float) -> WindowResult:
@@ -218,7 +261,8 @@ def _binding(found: hinge.PivotWindow, beyond: tuple[Any, ...]) -> dict[tuple[st
             landing = landings[int(found.half_plane_stops[limit])]
             rows = np.flatnonzero(found.half_plane_stops == found.half_plane_stops[limit])
             too_far, too_short = named.get(landing, ("the stop would land too far on", "the stop would land short"))
-            what = f"{too_far if limit == rows[0] else too_short} by more than {landing.tolerance:.3g} mm"
+            over = limit == rows[0] if landing.kind == "on" else landing.kind == "at_most"
+            what = f"{too_far if over else too_short} by more than {landing.tolerance:.3g} mm"
         elif limit == -3:
             past = clearance.minimum_gap(section, fixed, hinge.PivotHinge(found.sides[i].mean(axis=0), 0.0, -opening))
             what = f"on the way it would pass the {names[int(past.body)]} by less than wanted, {gap:.1f} mm"
@@ -236,6 +280,13 @@ def _metal_words(wanted: Gate) -> str:
     return f"less than {METAL:.0f} mm of metal would be left round it"
 
 
+_TOO = {
+    "face": ("the inner face would stand proud", "the inner face would lie low"),
+    "nose gap": ("the gap to the nose would be wide", "the gap to the nose would be narrow"),
+    "edge": ("the free edge would stand high", "the free edge would stand low"),
+}
+
+
 def _names(wanted: Gate, sizes: gate.Sizes) -> dict[Landing, tuple[str, str]]:
     """Return for each landing that a stop may ask what it is to land too far up or out, and too little."""
     out: dict[Landing, tuple[str, str]] = {}
@@ -243,16 +294,11 @@ def _names(wanted: Gate, sizes: gate.Sizes) -> dict[Landing, tuple[str, str]]:
         opening = opening_asked(stop, sizes)
         if opening is None:
             continue
-        at, within = f"at '{stop.name}'", stop.within
-        if stop.face is not None:
-            face = gate.face_landing(sizes, opening, above_asked(stop), tolerance=within)
-            out[face] = (f"the inner face would stand proud {at}", f"the inner face would lie low {at}")
-        nose_gap = stop.nose_gap if stop.nose_gap is not None else wanted.gaps.nose
-        if nose_gap is not None:
-            nose = gate.nose_gap_landing(sizes, opening, nose_gap, tolerance=within)
-            out[nose] = (f"the gap to the nose would be wide {at}", f"the gap to the nose would be narrow {at}")
-        drop = drop_asked(stop, sizes)
-        if drop is not None:
-            edge = gate.edge_landing(sizes, opening, drop, tolerance=within)
-            out[edge] = (f"the free edge would stand high {at}", f"the free edge would stand low {at}")
+        every = [(ask.what, ask.landing) for ask in asked_at(stop, sizes, opening)]
+        if wanted.gaps.nose is not None:
+            kept = gate.nose_gap_landing(sizes, opening, wanted.gaps.nose, tolerance=stop.within)
+            every.append(("nose gap", kept))
+        for what, landing in every:
+            over, under = _TOO[what]
+            out.setdefault(landing, (f"{over} at '{stop.name}'", f"{under} at '{stop.name}'"))
     return out

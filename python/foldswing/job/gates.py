@@ -20,6 +20,8 @@ PIN_GOES_IN = {
     "jamb comes off": "One jamb goes on last: hang the gate on the fixed side, then bolt the other jamb to it.",
     "sprung": "Sprung into the jamb: the pin must be pushed back flush with the gate's end while it goes in.",
 }
+LIMITS = ("exactly", "at least", "at most")  # what a size asked for may be
+FACE_LIMITS = ("exactly", "or higher", "or lower")
 SAME_PLACE = 1.0  # mm; what a tape tells apart
 _SUM_WITHIN = 0.25  # mm; what a stack of washers and straps may miss its gap by: less than any packer
 
@@ -208,6 +210,12 @@ class Stop:
         zero=True,
     )
     edge_drop: float | None = key("length", "The same, below the worktop surface.", default=None)
+    edge_is: str = key(
+        "word",
+        "Whether the free edge must be just there, or that size is the least or the most it may be.",
+        default="exactly",
+        allowed=LIMITS,
+    )
     face: str | None = key(
         "word",
         "How the inner face must stand to the worktop surface here.",
@@ -215,8 +223,20 @@ class Stop:
         allowed=("flush", "proud", "low"),
     )
     face_by: float = key("length", "How much it must be proud or low.", default=0.0, zero=True)
+    face_is: str = key(
+        "word",
+        "Whether the inner face must stand just so, or may be higher or lower than that.",
+        default="exactly",
+        allowed=FACE_LIMITS,
+    )
     nose_gap: float | None = key(
         "length", "Gap wanted here between the gate's lower edge and the worktop nose.", default=None
+    )
+    nose_gap_is: str = key(
+        "word",
+        "Whether that gap must be just so, or is the least or the most it may be.",
+        default="exactly",
+        allowed=LIMITS,
     )
     within: float = key("length", "How far face, gap and edge may be out.", default=1.0, zero=True)
     rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", default=None)
@@ -230,6 +250,24 @@ class Stop:
             yield "", f"- a stop needs one of {listed(ways, 'or')}"
         if (self.face in {"proud", "low"}) != (self.face_by > 0):
             yield "face_by", f"is {self.face_by:g} mm but the face is '{self.face or 'not asked for'}'"
+        edge = self.edge_above_floor is not None or self.edge_drop is not None
+        for limit, size, given in (
+            ("face_is", "face", self.face is not None),
+            ("nose_gap_is", "nose_gap", self.nose_gap is not None),
+            ("edge_is", "edge_above_floor or edge_drop", edge),
+        ):
+            if getattr(self, limit) != "exactly" and not given:
+                yield limit, f"is '{getattr(self, limit)}' but nothing says of what: give {size}"
+        if self.edge_is != "exactly" and edge and not self.has_angle:
+            yield (
+                "edge_is",
+                f"is '{self.edge_is}': so the height does not say how far the gate opens; give an angle too",
+            )
+
+    @property
+    def has_angle(self) -> bool:
+        """Whether an angle says how far the gate opens here; else the height of its edge does."""
+        return self.lands is not None or self.turn is not None or self.below_level is not None
 
 
 @keyed

@@ -131,7 +131,7 @@ def _side(side: SideFit) -> Iterator[str]:
         spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"
         yield (
             f"    {f'{a.stop}, {a.words}':38s} {_stands(a, a.now):>12s} {_stands(a, a.then):>12s}   {spread:>12s}   "
-            f"{_stands(a, a.wanted)}, within {a.within:g}"
+            f"{' '.join((_stands(a, a.wanted), a.limit)).strip()}, within {a.within:g}"
         )
     sure = f"right in at least {100 * move.right_at_least:.0f} of 100 cases"
     if move.which == "none":

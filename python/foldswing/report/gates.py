@@ -5,7 +5,7 @@ from __future__ import annotations
 from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.fit_advice import FitAdvice
-from foldswing.job import Gate, Job
+from foldswing.job import Gate, Job, Stop
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
 from foldswing.report.stations import station_blocks
@@ -41,7 +41,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += window_blocks(wanted, done, job, words)
     blocks += hardware_blocks(wanted, done, words)
     if done.stops:
-        blocks += [Heading("How it lands", 2), _landed(done, words)]
+        blocks += [Heading("How it lands", 2), _landed(wanted, done, words)]
         pads = [
             f"at '{stop}' it rests on the {body}: pad {thick} thick, less the paint on both"
             for stop, body, thick in pads_of(wanted, done, words)
@@ -160,9 +160,11 @@ def _first_fit(advice: FitAdvice) -> Paragraph:
     return Paragraph(sentences(read, limit))
 
 
-def _landed(done: GateResult, words: Words) -> Table:
+def _landed(wanted: Gate, done: GateResult, words: Words) -> Table:
     rows = []
+    asked = {stop.name: stop for stop in wanted.stop}
     for stop in done.stops:
+        by = asked[stop.name]
         face = (
             words.either(stop.face_step, "proud", "low", fine=True) if stop.face_step is not None else "not asked for"
         )
@@ -178,9 +180,9 @@ def _landed(done: GateResult, words: Words) -> Table:
             (
                 stop.name,
                 f"{stop.opening_deg:.1f}\N{DEGREE SIGN}",
-                face,
-                gap.strip(),
-                edge,
+                f"{face}{_asked_face(by)}",
+                f"{gap.strip()}{_asked_gap(by, words)}",
+                f"{edge}{_asked_edge(by, words)}",
                 f"{stop.edge_per_degree:.1f} mm",
             )
         )
@@ -195,3 +197,23 @@ def _landed(done: GateResult, words: Words) -> Table:
         ),
         tuple(rows),
     )
+
+
+def _asked_face(stop: Stop) -> str:
+    """Return in brackets what limit a stop sets for the inner face, if any."""
+    by = "" if stop.face == "flush" else f" by {stop.face_by:g} mm"
+    return "" if stop.face_is == "exactly" else f" ({stop.face}{by} {stop.face_is} is asked)"
+
+
+def _asked_gap(stop: Stop, words: Words) -> str:
+    size = words.gap(stop.nose_gap or 0.0)
+    return "" if stop.nose_gap_is == "exactly" else f" ({stop.nose_gap_is} {size} is asked)"
+
+
+def _asked_edge(stop: Stop, words: Words) -> str:
+    size, where = (
+        (stop.edge_drop, "below the worktop")
+        if stop.edge_drop is not None
+        else (stop.edge_above_floor or 0.0, "above the floor")
+    )
+    return "" if stop.edge_is == "exactly" else f" ({stop.edge_is} {words.size(size)} {where} is asked)"
