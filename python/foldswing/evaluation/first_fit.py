@@ -13,10 +13,24 @@ from foldswing import fitting, gate, hinge
 from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
-from foldswing.evaluation.gate_section import each_asked, limit_words, of_kind, section, signed
+from foldswing.evaluation.gate_section import each_asked, limit_words, of_kind, opening_by_tilt, section, signed
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
 from foldswing.evaluation.stations import along
+from foldswing.evaluation.true_pivot import (
+    Doubt,
+    Drawn,
+    PivotFound,
+    Place,
+    Poses,
+    compared,
+    from_poses,
+    from_trace,
+    read_poses,
+    turned,
+    with_trace,
+    wrong_poses,
+)
 from foldswing.job import Gate, Job
 from foldswing.job.first_fit import FirstFitFile, MeasuredAgain, SideReadings
 from foldswing.job.keys import keys_of, listed, nearest
@@ -98,8 +112,8 @@ class SideFit:
     ----------
     end : str
         'left end' or 'right end'.
-    fit : fitting.HolesFit
-        Both holes as built, without what looks wrong.
+    fit : fitting.HolesFit or None
+        Both holes as built, without what looks wrong; None where a trace alone was read, or the poses tell no pivot.
     readings : tuple of ReadAtFit
         All that was read, in file order.
     left_out : tuple of str
@@ -108,26 +122,38 @@ class SideFit:
         How far it is off, mm; NaN where nothing looks wrong.
     not_sure : bool
         Whether several look equally wrong; then none is left out.
-    move : fitting.Move
-        What is advised.
+    move : fitting.Move or None
+        What is advised; None where the holes are not told.
     moves : tuple of fitting.Move
         All that are open, 'none' first.
     after : tuple of Afterwards
         What the move leaves.
     once : tuple of str
         Fixed edges that were not measured again: 'nose', 'sill', 'head'.
+    pivots : tuple of PivotFound
+        Where the pivot is by poses and by a trace, where these were read.
     """
 
     end: str
-    fit: fitting.HolesFit
+    fit: fitting.HolesFit | None
     readings: tuple[ReadAtFit, ...]
     left_out: tuple[str, ...]
     left_out_by: float
     not_sure: bool
-    move: fitting.Move
+    move: fitting.Move | None
     moves: tuple[fitting.Move, ...]
     after: tuple[Afterwards, ...]
     once: tuple[str, ...]
+    pivots: tuple[PivotFound, ...] = ()
+
+    @property
+    def right(self) -> bool:
+        """Whether nothing is to be moved, nothing looks wrong, and no two ways of reading contradict each other."""
+        if any(r.suspect for r in self.readings) or not all(p.right for p in self.pivots):
+            return False
+        if self.move is not None:
+            return self.move.which == "none"
+        return all(np.hypot(*(p.pivot - p.drawn)) <= WITHIN for p in self.pivots)
 
 
 @value
@@ -167,19 +193,7 @@ class FirstFitResult:
     @property
     def right(self) -> bool:
         """Whether nothing is to be moved and nothing looks wrong."""
-        return all(s.move.which == "none" and not any(r.suspect for r in s.readings) for s in self.sides)
-
-
-class _Place(NamedTuple):
-    """A size that was read: where it stands in the file, at which stop, to which line, each reading beyond it."""
-
-    path: str
-    stop: int
-    stop_name: str
-    words: str
-    line: hinge.Landing
-    distance: tuple[float, ...]
-    edge: int | None = None
+        return all(s.right for s in self.sides)
 
 
 class _End(NamedTuple):
@@ -273,7 +287,7 @@ def _edges(sizes: gate.Sizes) -> _Edges:
     )
 
 
-def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]], path: str) -> Iterator[_Place]:
+def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]], path: str) -> Iterator[Place]:
     """Yield what was read at one end."""
 
     def values(where: str, mean: float, sign: float = 1.0, base: float = 0.0) -> tuple[float, ...]:
@@ -289,7 +303,7 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
             mean = getattr(side.shut, name)
             if mean is not None:
                 here = f"{path}.shut.{name}"
-                yield _Place(here, 0, "shut", words, line, values(here, mean), _EDGE_OF[name])
+                yield Place(here, 0, "shut", words, line, values(here, mean), _EDGE_OF[name])
     for i, stop in enumerate(side.stop):
         here = f"{path}.stop[{i + 1}]"
         opening = at.openings[stop.name]
@@ -297,23 +311,23 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
             where = f"{here}.face_step"
             line = gate.face_landing(at.sizes, opening, 0.0)
             sign = signed(1.0, stop.face or "proud", "proud")
-            yield _Place(where, i + 1, stop.name, "step of the inner face", line, values(where, stop.face_step, sign))
+            yield Place(where, i + 1, stop.name, "step of the inner face", line, values(where, stop.face_step, sign))
         if stop.nose_gap is not None:
             where = f"{here}.nose_gap"
             line = gate.nose_gap_landing(at.sizes, opening, 0.0)
-            yield _Place(
+            yield Place(
                 where, i + 1, stop.name, "gap to the nose", line, values(where, stop.nose_gap), _EDGE_OF["nose_gap"]
             )
         line = gate.edge_landing(at.sizes, opening, 0.0)
         if stop.edge_drop is not None:
             where = f"{here}.edge_drop"
-            yield _Place(
+            yield Place(
                 where, i + 1, stop.name, "free edge below the worktop", line, values(where, stop.edge_drop, -1.0)
             )
         if stop.edge_above_floor is not None:
             where = f"{here}.edge_above_floor"
             base = -at.sizes.worktop_above_floor + at.sizes.worktop_drop
-            yield _Place(
+            yield Place(
                 where,
                 i + 1,
                 stop.name,
@@ -325,7 +339,6 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
 
 def _stops(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> list[fitting.Stop]:
     """Return shut, and each stop with its turn as the angle finder read it, or to be found."""
-    level = gate.opening_to_level(at.sizes)
     out = [fitting.Stop(0.0)]
     for i, stop in enumerate(side.stop):
         if stop.name not in at.openings:
@@ -337,11 +350,7 @@ def _stops(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> list[
             out.append(fitting.Stop(-at.openings[stop.name], math.inf))
             continue
         times = len(file.several.get(f"{path}.stop[{i + 1}].tilt", (stop.tilt,)))
-        out.append(
-            fitting.Stop(
-                -(level + signed(stop.tilt, stop.falls or "outward", "outward")), file.fit.angle_error / times**0.5
-            )
-        )
+        out.append(fitting.Stop(-opening_by_tilt(at.sizes, stop.tilt, stop.falls), file.fit.angle_error / times**0.5))
     return out
 
 
@@ -385,14 +394,15 @@ def _targets(wanted: Gate, at: _End) -> list[_Target]:
     return out
 
 
-def _rows(places: Sequence[_Place], at: _End, error: float) -> tuple[list[fitting.Reading], list[int]]:
+def _rows(places: Sequence[Place], at: _End, error: float) -> tuple[list[fitting.Reading], list[int]]:
     """Return each single reading, and which size it belongs to; to an edge where it was found."""
     rows, of = [], []
     for k, place in enumerate(places):
         line = place.line
         offset = line.offset if place.edge is None else line.offset + at.edges[place.edge].value
         for distance in place.distance:
-            rows.append(fitting.Reading(place.stop, line.point, line.normal, offset, distance, error, place.edge))
+            off = error if place.error is None else place.error
+            rows.append(fitting.Reading(place.stop, line.point, line.normal, offset, distance, off, place.edge))
             of.append(k)
     return rows, of
 
@@ -411,15 +421,20 @@ def _sizes_in_doubt(fit: fitting.HolesFit, of: list[int]) -> list[int]:
     return list(dict.fromkeys(of[i] for i in (fit.suspect, *fit.alike)))
 
 
-def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateResult) -> SideFit:
-    side = file.fit.side[number]
-    path = f"side[{number + 1}]"
-    at = _end(wanted, job, result, file, number)
-    stops = _stops(side, at, file, path)
-    places = list(_places(side, at, file.several, path))
-    if not places:
-        raise InvalidInput(f"{path} has no reading yet: nothing can be worked out")
-    rows, of = _rows(places, at, file.fit.reading_error)
+class _Session(NamedTuple):
+    """Both holes by some of the sizes read at one end, and what looks wrong among these."""
+
+    places: list[Place]
+    fit: fitting.HolesFit  # without what looks wrong
+    readings: tuple[ReadAtFit, ...]
+    left_out: tuple[str, ...]
+    off_by: float
+    doubtful: list[int]
+
+
+def _session(places: list[Place], stops: list[fitting.Stop], at: _End, error: float, path: str) -> _Session:
+    """Return both holes by these sizes."""
+    rows, of = _rows(places, at, error)
     whole = _fit(rows, stops, at)
     if whole.status == "not_converged":
         raise InvalidInput(f"{path}: {whole.explanation}")
@@ -455,6 +470,73 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
                 k in doubtful,
             )
         )
+    return _Session(places, fit, tuple(readings), out, off_by, doubtful)
+
+
+class _Found(NamedTuple):
+    """What was found at one end: by gaps and steps together with the poses, and each pivot found besides."""
+
+    session: _Session | None
+    pivots: tuple[PivotFound, ...]
+
+
+def _find(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> _Found:
+    """Return the holes, by all that was read unless poses contradict the rest, and the pivots of trace and poses."""
+    stops = _stops(side, at, file, path)
+    places = list(_places(side, at, file.several, path))
+    error = file.fit.reading_error
+    alone = _session(places, stops, at, error, path) if places else None
+    used, pivots = alone, []
+    trusted: tuple[str, PivotFound] | None = None
+    if side.pose:
+        read = read_poses(side, Drawn(at.sizes, at.holes), file, path, len(stops))
+        by_poses = _session(read.places, stops + read.stops, at, error, path) if turned(read) else None
+        found = _against(_pivot_of(read, by_poses, at, len(stops)), alone, None)
+        pivots.append(found)
+        if by_poses is not None and found.agrees:
+            used = by_poses if alone is None else _session(places + read.places, stops + read.stops, at, error, path)
+            trusted = "the poses", found
+    if side.trace is not None:
+        traced = from_trace(side.trace, Drawn(at.sizes, at.holes), file, f"{path}.trace")
+        traced = _against(traced, alone, trusted)
+        pivots.append(traced)
+        told = with_trace(used.fit, traced) if used is not None and traced.agrees else None
+        if used is not None and told is not None:
+            used = used._replace(fit=told)
+    return _Found(used, tuple(pivots))
+
+
+def _pivot_of(read: Poses, by_poses: _Session | None, at: _End, first: int) -> PivotFound:
+    if by_poses is None:
+        return from_poses(read, Drawn(at.sizes, at.holes), Doubt((), math.nan, math.nan, 0))
+    wrong = wrong_poses(by_poses.places, by_poses.doubtful, read, first)
+    fit = by_poses.fit
+    return from_poses(read, Drawn(at.sizes, at.holes), Doubt(wrong, by_poses.off_by, fit.misfit, fit.spare))
+
+
+def _against(found: PivotFound, alone: _Session | None, poses: tuple[str, PivotFound] | None) -> PivotFound:
+    """Return a pivot found, compared with the jamb's hole by gaps and steps, else with the poses."""
+    result = None
+    if alone is not None and alone.fit.status == "both":
+        result = compared(found, "the gaps and steps", alone.fit.body, alone.fit.covariance[2:4, 2:4])
+    elif poses is not None:
+        result = compared(found, poses[0], poses[1].pivot, poses[1].covariance)
+    if result is None:
+        return found
+    against, apart, agrees = result
+    return dataclasses.replace(found, against=against, apart=apart, agrees=agrees)
+
+
+def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateResult) -> SideFit:
+    side = file.fit.side[number]
+    path = f"side[{number + 1}]"
+    at = _end(wanted, job, result, file, number)
+    session, pivots = _find(side, at, file, path)
+    if session is None:
+        if not pivots:
+            raise InvalidInput(f"{path} has no reading yet: nothing can be worked out")
+        return SideFit(side.end, None, (), (), math.nan, False, None, (), (), (), pivots)
+    fit = session.fit
     targets = _targets(wanted, at)
     setting = job.errors.hole if file.fit.corrected_by == "drilling" else file.fit.set_within
     options: dict[str, Any] = {
@@ -488,7 +570,19 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         for name in keys_of(MeasuredAgain)
         if side.again is None or getattr(side.again, name) is None
     )
-    return SideFit(side.end, fit, tuple(readings), out, off_by, len(doubtful) > 1, move, advised.moves, after, once)
+    return SideFit(
+        side.end,
+        fit,
+        session.readings,
+        session.left_out,
+        session.off_by,
+        len(session.doubtful) > 1,
+        move,
+        advised.moves,
+        after,
+        once,
+        pivots,
+    )
 
 
 def _borne_out(
@@ -532,11 +626,10 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
     sides = tuple(_side(wanted, job, file, i, result) for i in range(len(file.fit.side)))
     turns = [-s.opening_deg for s in result.stops]
     pair = None
-    if len(sides) == 2:
-        left, right = sorted(sides, key=lambda s: s.end)
+    fits = [s.fit for s in sorted(sides, key=lambda s: s.end) if s.fit is not None]
+    if len(fits) == 2:
         pair = fitting.pair_out_of_line(
-            left.fit,
-            right.fit,
+            *fits,
             span=result.width,
             bush_length=file.fit.bush_length,
             turns_deg=[0.0, *turns],
@@ -544,8 +637,8 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
         )
     drilling = file.fit.corrected_by == "drilling"
     setting = job.errors.hole if drilling else file.fit.set_within
-    times = average(file.fit.reading_error, setting, len(sides[0].after))
-    few = min(len(r.values) for s in sides for r in s.readings)
+    times = average(file.fit.reading_error, setting, max(len(s.after) for s in sides))
+    few = min((len(r.values) for s in sides for r in s.readings), default=times)
     asking = [a.landing.turn_deg for a in each_asked(wanted, result.sizes)]
     ceiling = fit_advice(job.errors, asking).ceiling
     return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, file.fit.corrected_by)

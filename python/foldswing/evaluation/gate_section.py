@@ -55,6 +55,41 @@ def _out(at: Any) -> float:
     return float(at.outward) if at.outward is not None else -float(at.inward)
 
 
+def point_at(
+    at: Any, sizes: gate.Sizes, several: dict[str, tuple[float, ...]], path: str
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return all readings of a point's place, out and up in section axes; heights are from the worktop at this end.
+
+    Parameters
+    ----------
+    at : value with outward or inward, and up, down or above_floor
+        As read; a way not given has no readings.
+    sizes : gate.Sizes
+        The section at this end.
+    several : dict
+        Readings of sizes that were read several times, by path.
+    path : str
+        Of the point.
+    """
+
+    def all_of(names: dict[str, tuple[float, float]]) -> tuple[float, ...]:
+        for name, (sign, base) in names.items():
+            mean = getattr(at, name)
+            if mean is not None:
+                return tuple(base + sign * v for v in several.get(f"{path}.{name}", (mean,)))
+        return ()
+
+    surface = -sizes.worktop_drop
+    out = all_of({"outward": (1.0, 0.0), "inward": (-1.0, 0.0)})
+    up = all_of({"up": (1.0, surface), "down": (-1.0, surface), "above_floor": (1.0, -sizes.worktop_above_floor)})
+    return out, up
+
+
+def opening_by_tilt(sizes: gate.Sizes, tilt: float, falls: str | None) -> float:
+    """Return how far the gate has opened by its tilt from level, as the angle finder reads it."""
+    return gate.opening_to_level(sizes) + signed(tilt, falls or "outward", "outward")
+
+
 def disc(centre: Any, radius: float) -> Path:
     """Return a circle as a closed path."""
     x, y = (float(v) for v in centre)

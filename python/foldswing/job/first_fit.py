@@ -7,9 +7,12 @@ from typing import Any, ClassVar, NamedTuple
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
+from foldswing.job.gates import HEIGHTS, WAYS, Corner
 from foldswing.job.keys import key, keyed, repeated
 
 FIT_FORMAT = 1
+FEWEST_POINTS = 3  # of a trace: a circle
+_MOST_POSITIONS = 19  # stops and poses read at one end; shut is one more
 
 
 @keyed
@@ -70,6 +73,111 @@ class MeasuredAgain:
 
 
 @keyed
+class TracePoint:
+    """One point of a traced arc: from the wall's outer face and the worktop surface, or from the card's edges."""
+
+    outward: float | None = key("length", "Outward from the wall's outer face.", default=None, zero=True)
+    inward: float | None = key("length", "Inward from the wall's outer face.", default=None, zero=True)
+    from_inner_edge: float | None = key("length", "Outward from the card's inner edge.", default=None, zero=True)
+    up: float | None = key("length", "Above the worktop surface.", default=None, zero=True)
+    down: float | None = key("length", "Below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "Above the floor.", default=None, zero=True)
+    from_lower_edge: float | None = key("length", "Up from the card's lower edge.", default=None, zero=True)
+
+    one_of: ClassVar = ((*WAYS, "from_inner_edge"), (*HEIGHTS, "from_lower_edge"))
+
+
+@keyed
+class Trace:
+    """An arc that a pencil fixed to the gate's end traced on a card held fast against the jamb as the gate swung."""
+
+    card: Corner | None = key(
+        "table",
+        "Where the card's lower inner corner was, its edges level and upright; only where points are measured from it.",
+        default=None,
+        of=Corner,
+    )
+    reading_error: float | None = key(
+        "length", "How far one point is usually out, square to the arc; else as the file says.", default=None, most=25
+    )
+    point: tuple[TracePoint, ...] = key(
+        "table", "Points along the arc, in any order: three at least, better ten.", of=TracePoint, many=True
+    )
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if len(self.point) < FEWEST_POINTS:
+            yield "point", f"must come at least {FEWEST_POINTS} times, got {len(self.point)}: two fit any circle"
+        if self.card is None:
+            for i, p in enumerate(self.point):
+                for name in ("from_inner_edge", "from_lower_edge"):
+                    if getattr(p, name) is not None:
+                        yield "card", f"is missing: point[{i + 1}].{name} is measured from it; where was its corner?"
+                        return
+
+
+@keyed
+class EndMark:
+    """A mark on the gate's end."""
+
+    from_lower_edge: float = key("length", "Along the inner face, up from the lower edge, gate shut.", zero=True)
+    from_inner_face: float = key("length", "Square to the inner face, outward from it.", zero=True)
+
+
+@keyed
+class EndMarks:
+    """Two marks on the gate's end, as far apart as there is room."""
+
+    lower: EndMark = key("table", "The lower one, gate shut.", of=EndMark)
+    upper: EndMark = key("table", "The upper one, gate shut.", of=EndMark)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.upper.from_lower_edge <= self.lower.from_lower_edge:
+            yield (
+                "upper",
+                f"must be farther from the lower edge than the lower mark: from_lower_edge is "
+                f"{self.upper.from_lower_edge:g} and {self.lower.from_lower_edge:g} mm",
+            )
+
+
+@keyed
+class PoseReadings:
+    """Where the whole gate is in one position, shut, at a stop or between: two points of it, or one and its tilt."""
+
+    name: str = key("text", "What to call the position, such as 'shut', 'level' or 'half way'.")
+    lower: Corner = key("table", "Where the lower mark is; without marks the lower end of the inner face.", of=Corner)
+    upper: Corner | None = key(
+        "table", "Where the upper mark is; without marks the free edge of the inner face.", default=None, of=Corner
+    )
+    tilt: float | None = key(
+        "angle",
+        "Instead of the upper mark: how far the inner face stands from level, by the angle finder.",
+        default=None,
+        zero=True,
+        most=180,
+    )
+    falls: str | None = key(
+        "word",
+        "Which way the inner face falls from level; before level, and so of a shut gate, it falls inward.",
+        default=None,
+        allowed=("outward", "inward"),
+    )
+    reading_error: float | None = key(
+        "length", "How far one length of this pose is usually out; else as the file says.", default=None, most=25
+    )
+
+    one_of: ClassVar = (("upper", "tilt"),)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if self.tilt and self.falls is None:
+            yield "tilt", f"is {self.tilt:g}, but 'falls' does not say which way"
+        if self.tilt is None and self.falls is not None:
+            yield "falls", f"is '{self.falls}', but there is no 'tilt'"
+
+
+@keyed
 class SideReadings:
     """What is read at one end of the gate, seen from outside."""
 
@@ -77,10 +185,25 @@ class SideReadings:
     again: MeasuredAgain | None = key("table", "Edges measured once more.", default=None, of=MeasuredAgain)
     shut: ShutReadings | None = key("table", "The gate shut.", default=None, of=ShutReadings)
     stop: tuple[StopReadings, ...] = key("table", "The gate at its stops.", default=None, of=StopReadings, many=True)
+    trace: Trace | None = key("table", "An arc traced on a card as the gate swung.", default=None, of=Trace)
+    marks: EndMarks | None = key(
+        "table", "Two marks on the gate's end that poses are measured to; else both ends of the inner face.",
+        default=None, of=EndMarks,
+    )  # fmt: skip
+    pose: tuple[PoseReadings, ...] = key(
+        "table", "The whole gate measured in a position: two or more.", default=None, of=PoseReadings, many=True
+    )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
         yield from repeated("stop", self.stop)
+        yield from repeated("pose", self.pose)
+        if len(self.pose) == 1:
+            yield "pose", "must come at least twice: one position of the gate tells no pivot"
+        if self.marks is not None and not self.pose:
+            yield "marks", "are given, but no [[side.pose]] is measured to them"
+        if len(self.stop) + len(self.pose) > _MOST_POSITIONS:
+            yield "pose", f"must be at most {_MOST_POSITIONS} together with the stops"
 
 
 @keyed

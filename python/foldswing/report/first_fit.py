@@ -7,16 +7,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from foldswing import fitting, units
+from foldswing import fitting
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.job.keys import listed
 from foldswing.report.closing import SHORT_CAUTIONS
+from foldswing.report.true_pivot import STILL, give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
 
-_FINE = "1/64 in"  # the finest ruler a bench has; a move is small
 _MANY = 10  # readings of one size; more than that nobody takes
 _WANDERS = 2.5  # mm; six times what a drill is usually out (common practice, no source): farther off is a slip
-_STILL = 0.05  # mm; a move that prints as 0.0 is none
 _WHAT = {
     "body": "move the jamb's hole alone",
     "panel": "move the gate's hole alone",
@@ -25,33 +24,9 @@ _WHAT = {
 }
 
 
-def _amount(v: float) -> str:
-    """Return a small distance in mm and as the nearest mark of an inch ruler, where there is one but zero."""
-    half_a_step = 0.5 * units.ruler_step(_FINE)
-    return units.show(abs(v), _FINE) if abs(v) > half_a_step else f"{abs(v):.1f} mm"
-
-
-def _move(shift: np.ndarray) -> str:
-    """Return a shift in words, the gate shut."""
-    parts = [
-        f"{_amount(float(v))} {plus if v > 0 else minus}"
-        for v, (plus, minus) in zip(shift, (("outward", "inward"), ("up", "down")), strict=True)
-        if abs(v) >= _STILL
-    ]
-    return " and ".join(parts) or "nothing"
-
-
-def _give_or_take(e: fitting.Ellipse) -> str:
-    if math.isinf(e.semi_minor):
-        return "not seen by these readings"
-    if math.isinf(e.semi_major):
-        return f"seen one way only, within {e.semi_minor:.1f} mm"
-    return f"19 in 20 within {e.semi_major:.1f} mm one way, {e.semi_minor:.1f} mm square to it"
-
-
 def _stands(row: Afterwards, amount: float) -> str:
     if "step" in row.words:
-        return f"{abs(amount):.1f} {'proud' if amount > 0 else 'low'}" if abs(amount) >= _STILL else "flush"
+        return f"{abs(amount):.1f} {'proud' if amount > 0 else 'low'}" if abs(amount) >= STILL else "flush"
     if "edge" in row.words:
         return f"{abs(amount):.1f} {'above' if amount > 0 else 'below'}"
     return f"{amount:.1f}" if amount >= 0 else f"{-amount:.1f} over"
@@ -85,9 +60,9 @@ def _doubts(side: SideFit) -> Iterator[str]:
         )
 
 
-def _unseen(side: SideFit) -> Iterator[str]:
-    for u in side.fit.unseen:
-        gate, jamb = _move(u[:2]), _move(u[2:])
+def _unseen(fit: fitting.HolesFit) -> Iterator[str]:
+    for u in fit.unseen:
+        gate, jamb = shifted(u[:2]), shifted(u[2:])
         what = (
             f"both holes together by {gate}"
             if np.allclose(u[:2], u[2:])
@@ -96,8 +71,7 @@ def _unseen(side: SideFit) -> Iterator[str]:
         yield f"  the readings do not tell: {what} would change none of them. Read at another stop."
 
 
-def _slip(side: SideFit) -> Iterator[str]:
-    fit = side.fit
+def _slip(side: SideFit, fit: fitting.HolesFit) -> Iterator[str]:
     off = max(float(np.hypot(*shift)) for shift in (fit.panel - fit.panel_drawn, fit.body - fit.body_drawn))
     if not off > _WANDERS:
         return
@@ -109,23 +83,27 @@ def _slip(side: SideFit) -> Iterator[str]:
 
 
 def _side(side: SideFit) -> Iterator[str]:
+    fit, move = side.fit, side.move
+    if fit is None or move is None:
+        yield f"{side.end}:"
+        yield from pivot_lines(side)
+        return
     count = sum(len(r.values) for r in side.readings)
-    yield f"{side.end}: {len(side.readings)} sizes, {count} readings; {side.fit.spare} more than needed"
+    yield f"{side.end}: {len(side.readings)} sizes, {count} readings; {fit.spare} more than needed"
     yield from _doubts(side)
-    yield from _unseen(side)
-    fit = side.fit
-    yield f"  gate's hole is off its mark: {_move(fit.panel - fit.panel_drawn)} ({_give_or_take(fit.panel_ellipse)})"
-    yield f"  jamb's hole is off its mark: {_move(fit.body - fit.body_drawn)} ({_give_or_take(fit.body_ellipse)})"
-    yield from _slip(side)
-    move = side.move
+    yield from pivot_lines(side)
+    yield from _unseen(fit)
+    yield f"  gate's hole is off its mark: {shifted(fit.panel - fit.panel_drawn)} ({give_or_take(fit.panel_ellipse)})"
+    yield f"  jamb's hole is off its mark: {shifted(fit.body - fit.body_drawn)} ({give_or_take(fit.body_ellipse)})"
+    yield from _slip(side, fit)
     if move.which == "none":
         yield "  LEAVE IT: every stop and gap is within what is allowed as well as can be told."
     else:
         yield f"  TO DO: {_WHAT[move.which]}"
         if move.which in {"panel", "both", "together"}:
-            yield f"    gate's hole: {_move(move.panel)}, from where it is now, the gate shut"
+            yield f"    gate's hole: {shifted(move.panel)}, from where it is now, the gate shut"
         if move.which in {"body", "both", "together"}:
-            yield f"    jamb's hole: {_move(move.body)}, from where it is now"
+            yield f"    jamb's hole: {shifted(move.body)}, from where it is now"
     yield f"    {'':38s} {'now':>12s} {'afterwards':>12s}   give or take   wanted, mm"
     for a in side.after:
         spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"
