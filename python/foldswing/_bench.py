@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from foldswing import drawing, gate, template, units
-from foldswing._core.plane import Path, Pose
+from foldswing._core.plane import Outline, Path, Pose
 from foldswing._job_drawing import lengths, revision, seen, seen_point, title, view_of
 from foldswing.drawing import Drawing
 from foldswing.evaluation import (
@@ -164,6 +164,7 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         neighbours={
             name: path.outline(SAGITTA) for name, path in surroundings(wanted, end.sizes).items() if name != "head"
         },
+        must_be_in=_bracket(done),
         notes=[
             *([f"Ear of {ear:g} mm round the hole."] if ear is not None else []),
             *_window_words(done, hand),
@@ -172,6 +173,11 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         revision=revision(job),
         **lengths(job),
     )
+
+
+def _bracket(done: GateResult) -> tuple[str, Outline] | None:
+    """Return what the hole must be in: its name and outline."""
+    return None if done.bracket is None else (done.bracket.name, done.bracket.outline)
 
 
 def _window(done: GateResult, hand: Hand) -> list[Path]:
@@ -237,6 +243,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
             for name, path in surroundings(wanted, s).items()
             if name in {"worktop nose", "sill"}
         },
+        must_be_in=_bracket(done) if done.bracket is not None and done.bracket.fixed_to == "jamb" else None,
         surround=20.0,
         notes=[how, DO_NOT],
         revision=revision(job),

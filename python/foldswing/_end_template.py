@@ -78,6 +78,7 @@ def end_template(
     square: Path | None = None,
     inside: Sequence[Path] = (),
     fine: Sequence[Path] = (),
+    must_be_in: tuple[str, Outline] | None = None,
     neighbours: Mapping[str, Outline] | None = None,
     surround: Any = 45.0,
     notes: Sequence[str] = (),
@@ -115,10 +116,12 @@ def end_template(
         Further outlines drawn on it, such as an ear.
     fine : sequence of Path
         Small outlines drawn thin, such as where the hole may lie.
+    must_be_in : (name, Outline) or None
+        What the hole must be in, such as a post, with the holes it has already; drawn light as far as shown.
     neighbours : mapping of name to Outline
         What stands around it, drawn dashed.
     surround : length
-        How much of the neighbours is shown round the panel, mm.
+        How much of the neighbours, and of what the hole must be in, is shown round the panel, mm.
     notes : sequence of str
         What else to print on it.
     revision : str
@@ -148,6 +151,7 @@ def end_template(
         centre = _mirrored(centre)
         faces = [Face(f.name, _mirrored(f.a), _mirrored(f.b)) for f in faces]
         neighbours = {name: body.mirrored(*upright) for name, body in neighbours.items()}
+        must_be_in = (must_be_in[0], must_be_in[1].mirrored(*upright)) if must_be_in else None
         square = square.mirrored(*upright) if square else None
         inside = [path.mirrored(*upright) for path in inside]
         fine = [path.mirrored(*upright) for path in fine]
@@ -167,6 +171,9 @@ def end_template(
     window = inner + np.array([-reach, -reach, reach, reach])
     entities: list[Entity] = [Stroke(cut, "cut"), *(Stroke(path, "panel") for path in drawn)]
     entities += [Stroke(path, "dimension") for path in fine]
+    if must_be_in is not None:
+        entities += [Stroke(piece, "panel") for piece in drafting.clipped(must_be_in[1], window)]
+        notes.insert(0, f"Light outline, not to be cut: the {must_be_in[0]}. The hole must be in it.")
     entities += [line(tab.a, tab.b, "fold") for tab in tabs]
     sizes = []
     for i, (diameter, words) in enumerate(holes):

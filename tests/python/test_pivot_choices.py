@@ -9,9 +9,12 @@ import foldswing as fs
 import foldswing.job as jobs
 import numpy as np
 import pytest
-from foldswing import evaluation, gate, output
+from foldswing import _bench, drawing, evaluation, gate, output, pictures, plane
+from foldswing._core.plane import Outline
+from foldswing.evaluation.brackets import METAL, bracket_outline, common
 from foldswing.evaluation.first_fit import evaluate_first_fit
 from foldswing.job import loads_first_fit
+from foldswing.job.gates import Bracket, BracketHole, Corner
 from foldswing.report.first_fit import first_fit_lines
 from foldswing.report.gates import gate_blocks
 from foldswing.report.words import Words
@@ -162,3 +165,164 @@ def test_results_json_carries_it():
     results = evaluation.Results(JOB.title, "", (done,), (), (), ())
     read = json.loads(output.results_json(results, b"", "job.toml"))["gates"][0]
     assert read["pivot_status"] == "chosen"
+
+
+# a bracket, a post or a jamb that the hole must be in
+
+
+def post(*corners, **more):
+    """Return a bracket by its corners: inward from the wall's outer face, below the worktop surface."""
+    return Bracket(corner=tuple(Corner(inward=x, down=y) for x, y in corners), **more)
+
+
+ROOMY = post((0, 5), (40, 5), (40, 60), (0, 60), name="hinge post", least_metal=3.0)
+# a hook: a slot runs down from its upper edge through where the pivot is, 10 inward and 18 down
+HOOK = post((2, 6), (8, 6), (8, 22), (12, 22), (12, 6), (25, 6), (25, 40), (2, 40), name="hook plate", least_metal=1.0)
+
+
+def in_bracket(bracket, **changes):
+    return asking(hinge={"bracket": bracket}, **changes)
+
+
+@pytest.fixture(scope="module")
+def hooked():
+    wanted = in_bracket(HOOK, gaps={"moving": 0.3})
+    return wanted, worked(wanted)
+
+
+def test_a_roomy_post_changes_nothing_but_says_what_it_keeps():
+    wanted = in_bracket(ROOMY)
+    done, plain = worked(wanted), worked(GATE)
+    assert done.verdict == plain.verdict
+    assert done.window.forgiveness == pytest.approx(plain.window.forgiveness, abs=0.02)
+    # 10 from the wall's face is the nearest edge; the hole is for the pin of 8
+    assert done.bracket.metal == pytest.approx(10.0 - 4.0)
+    text = repr(gate_blocks(wanted, done, JOB, Words(JOB)))
+    assert "6.0 mm; 3 mm wanted" in text
+    assert "3 mm is left round the hole in the hinge post" in text
+
+
+def test_the_window_keeps_off_the_edges_of_a_hooked_plate_and_out_of_its_slot():
+    wanted = in_bracket(HOOK, level={"within": 15.0}, gaps={"moving": 0.01})
+    done = worked(wanted)
+    outline = done.bracket.outline
+    corners = np.concatenate([o.points for o in done.window.outlines])
+    assert plane.room(outline, corners).min() >= 4.0 + 1.0 - 0.01
+    section = gate.panel(done.sizes).outline(0.001)
+    assert plane.room(section, corners).min() >= 6.0 + METAL - 0.02
+    words = " | ".join(what for _, what in done.window.binding)
+    assert "it would leave the hook plate, or leave less than 1 mm of metal round it" in words
+    assert "Little metal" in said(done) or "not in the hook plate" in said(done)
+
+
+def test_a_pivot_outside_it_is_a_warning_with_the_number(hooked):
+    _, done = hooked
+    (found,) = [f for f in done.findings if "hook plate" in f.what]
+    # The slot is 4 wide and 18 down is 4 above its foot: 2 to the nearer metal.
+    assert found.number == "its middle is 2.0 mm outside the metal; 1 mm round it is wanted"
+    assert found.stops_work
+    assert done.verdict != "go"
+    assert done.bracket.metal == pytest.approx(-2.0 - 4.0)
+
+
+@pytest.mark.parametrize(
+    ("hole", "words"),
+    [
+        (BracketHole(inward=10.0, down=30.0, diameter=6.0), "hinge post, with less than 3 mm of metal between"),
+        (
+            BracketHole(corner=tuple(Corner(inward=x, down=y) for x, y in ((7, 27), (13, 27), (13, 33), (7, 33)))),
+            "it would come too near a hole of the hinge post",
+        ),
+    ],
+)
+def test_holes_in_it_already_take_their_metal(hole, words):
+    wanted = in_bracket(dataclasses.replace(ROOMY, hole=(hole,)), level={"within": 15.0}, gaps={"moving": 0.01})
+    done = worked(wanted)
+    assert done.bracket.metal == pytest.approx(5.0)  # 12 down to its middle, less 3 and 4
+    assert words in " | ".join(what for _, what in done.window.binding)
+    corners = np.concatenate([o.points for o in done.window.outlines])
+    assert plane.room(done.bracket.outline, corners).min() >= 4.0 + 3.0 - 0.01
+
+
+def test_what_is_fixed_to_the_gate_stands_in_for_its_metal():
+    plate = post((0, 20), (30, 20), (30, 70), (0, 70), fixed_to="gate", least_metal=2.5)
+    done = worked(in_bracket(plate, level={"within": 30.0}, gaps={"moving": 0.01}))
+    assert done.bracket.hole == GATE.hinge.bush_diameter
+    corners = np.concatenate([o.points for o in done.window.outlines])
+    assert plane.room(done.bracket.outline, corners).min() >= 6.0 + 2.5 - 0.01
+    assert plane.room(gate.panel(done.sizes).outline(0.001), corners).min() < 6.0 + METAL - 0.1
+    assert done.hardware.metal == ()
+
+
+def test_regions_have_in_common_what_both_hold():
+    hole = BracketHole(inward=20.0, down=20.0, diameter=4.0)
+    bar = post((0, 10), (40, 10), (40, 30), (0, 30), hole=(hole,))
+    one, other = (bracket_outline(b, 900.0) for b in (HOOK, bar))
+    made = common([one], [other])
+    rng = np.random.default_rng(3)
+    points = rng.uniform((-45.0, -65.0), (5.0, 0.0), (400, 2))
+    inside = [plane.locate(o, points) == 1 for o in (one, other)]
+    assert np.array_equal(np.any([plane.locate(o, points) == 1 for o in made], axis=0), inside[0] & inside[1])
+    assert common([one], [Outline([(100, 100), (110, 100), (110, 110)])]) == ()
+
+
+@pytest.mark.parametrize(
+    ("bracket", "says"),
+    [
+        (post((0, 5), (8, 5), (8, 60), (0, 60)), "the bracket is too small"),
+        (post((60, 5), (99, 5), (99, 60), (60, 60)), "no place for one pin in common"),
+    ],
+)
+def test_where_no_hole_can_be_the_window_says_so(bracket, says):
+    done = worked(in_bracket(bracket))
+    assert done.window.status == "none"
+    assert says in done.window.explanation
+
+
+@pytest.mark.parametrize(
+    ("bracket", "says"),
+    [
+        (dataclasses.replace(ROOMY, hole=(BracketHole(inward=39.0, down=30.0, diameter=6.0),)), "hole 1 of the hinge"),
+        (post((0, 5), (40, 60), (40, 5), (0, 60)), "the corners of the bracket must go round it in order"),
+    ],
+)
+def test_a_bracket_that_is_none_is_refused_in_shop_words(bracket, says):
+    with pytest.raises(fs.InvalidInput, match=says):
+        worked(in_bracket(bracket))
+
+
+def test_a_hole_is_round_or_has_corners():
+    for keys in ({"diameter": 6.0}, {"inward": 3.0, "down": 4.0}, {"inward": 3.0, "corner": ROOMY.corner}):
+        with pytest.raises(fs.InvalidInput, match=r"corner|diameter"):
+            BracketHole(**keys)
+    with pytest.raises(fs.InvalidInput, match="at least 3 times"):
+        post((0, 5), (40, 5))
+
+
+def test_templates_draw_its_outline(hooked):
+    wanted, done = hooked
+    for draft in (pictures.gate_end(wanted, done, JOB, "left"), _bench.gate_jamb(wanted, done, JOB, "right")):
+        light = [e.path for e in draft.entities if isinstance(e, drawing.Stroke) and e.layer == "panel"]
+        reach = np.concatenate([path.points for path in light])
+        assert any(np.allclose(p, (-12.0, -22.0)) for p in reach)  # the foot of its slot
+        words = " ".join(e.text for e in draft.entities if isinstance(e, drawing.Text))
+        assert "the hook plate. The hole must be in it." in words
+
+
+def test_the_job_file_gives_it_by_distances_from_faces():
+    said_in = """
+[gate.hinge.bracket]
+name = "hinge post"
+corner = [
+    { inward = 0, down = 5 }, { inward = 40, down = 5 }, { inward = 40, above_floor = 840 }, { inward = 0, down = 60 },
+]
+hole = [{ inward = 30, down = 40, diameter = 6 }]
+least_metal = 3
+"""
+    job = jobs.loads(TEXT.replace("[gate.load]", said_in + "\n[gate.load]", 1))
+    done = evaluation.evaluate_gate(job.gate[0], job, likely_errors=False)
+    results = evaluation.Results(JOB.title, "", (done,), (), (), ())
+    read = json.loads(output.results_json(results, b"", "job.toml"))["gates"][0]["bracket"]
+    assert read["name"] == "hinge post"
+    assert read["metal"] == pytest.approx(6.0)
+    assert len(read["outline"]["holes"]) == 1

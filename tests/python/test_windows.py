@@ -10,8 +10,8 @@ import foldswing.job as jobs
 import numpy as np
 import pytest
 from foldswing import clearance, drawing, evaluation, gate, hinge, output, pictures, plane
+from foldswing.evaluation.brackets import METAL
 from foldswing.evaluation.gate_section import surroundings
-from foldswing.evaluation.windows import METAL
 from foldswing.job import BoughtHinge
 from foldswing.report.windows import window_blocks
 from foldswing.report.words import Words

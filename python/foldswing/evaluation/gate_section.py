@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from foldswing import gate, hinge, plane
 from foldswing._core.plane import Outline, Path
 from foldswing.job import Body, Gate, Stop
+from foldswing.job.gates import Corner
 
 
 def signed(amount: float, word: str, positive: str) -> float:
@@ -43,14 +44,14 @@ def section(wanted: Gate) -> gate.Sizes:
     return gate.Sizes(**sizes)
 
 
-def _down(at: Any, worktop_above_floor: float) -> float:
+def below_worktop(at: Any, worktop_above_floor: float) -> float:
     """Return a height given by one of three words, as distance below the worktop surface."""
     if at.above_floor is not None:
         return worktop_above_floor - float(at.above_floor)
     return float(at.down) if at.down is not None else -float(at.up)
 
 
-def _out(at: Any) -> float:
+def outward_of_wall(at: Any) -> float:
     """Return a distance given by one of two words, as distance outward of the wall's outer face."""
     return float(at.outward) if at.outward is not None else -float(at.inward)
 
@@ -90,6 +91,11 @@ def opening_by_tilt(sizes: gate.Sizes, tilt: float, falls: str | None) -> float:
     return gate.opening_to_level(sizes) + signed(tilt, falls or "outward", "outward")
 
 
+def corners_of(corners: Iterable[Corner], worktop_above_floor: float) -> list[tuple[float, float]]:
+    """Return corners given by distances from faces, section axes."""
+    return [(outward_of_wall(c), -below_worktop(c, worktop_above_floor)) for c in corners]
+
+
 def disc(centre: Any, radius: float) -> Path:
     """Return a circle as a closed path."""
     x, y = (float(v) for v in centre)
@@ -99,9 +105,9 @@ def disc(centre: Any, radius: float) -> Path:
 def body_outline(body: Body, worktop_above_floor: float) -> Path:
     """Return the section of a fixed body, section axes."""
     if body.shape == "outline":
-        points = [(_out(c), -_down(c, worktop_above_floor)) for c in body.corner]
+        points = corners_of(body.corner, worktop_above_floor)
         return plane.Path(Outline(points).points, [0.0] * len(points), closed=True)
-    x, y = _out(body), -_down(body, worktop_above_floor)
+    x, y = outward_of_wall(body), -below_worktop(body, worktop_above_floor)
     if body.shape == "round bar":
         return disc((x, y), 0.5 * float(body.diameter or 0.0))
     far = x + signed(float(body.width or 0.0), "outward" if body.outward is not None else "inward", "outward")

@@ -13,6 +13,7 @@ import numpy as np
 from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
+from foldswing.evaluation.brackets import BracketResult, allowed, evaluate_bracket
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
@@ -61,7 +62,7 @@ from foldswing.evaluation.stations import (
     shift_findings,
 )
 from foldswing.evaluation.stays import StayResult, evaluate_stays
-from foldswing.evaluation.windows import WindowResult, allowed, best_place, evaluate_window
+from foldswing.evaluation.windows import WindowResult, best_place, evaluate_window
 from foldswing.job import Gate, Job, Stop
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
@@ -116,6 +117,8 @@ class GateResult:
         The exact pivot, section axes, mm; NaN where there is none.
     place : gate.Place or None
         The exact pivot's distances from real faces.
+    bracket : BracketResult or None
+        What the hole must be in where the job says so, and the metal it keeps round it.
     hardware : Hardware or None
         Pins, metal round the holes, what fills the end gap.
     marks, holes : gate.Marks and gate.Holes, or None
@@ -164,6 +167,7 @@ class GateResult:
     pivot_status: str
     pivot: np.ndarray
     place: gate.Place | None
+    bracket: BracketResult | None
     hardware: Hardware | None
     marks: gate.Marks | None
     holes: gate.Holes | None
@@ -241,7 +245,7 @@ def _choose(wanted: Gate, sizes: gate.Sizes, solved: Solved, among: tuple[dict[s
     around, wants = among
     openings = [opening for stop in wanted.stop if (opening := opening_asked(stop, sizes)) is not None]
     passed = {name: path for name, path in around.items() if name not in {stop.rests_on for stop in wanted.stop}}
-    if not allowed(wanted, sizes, None):
+    if not allowed(wanted, sizes, None).within:
         return solved
     found = best_place(wanted, sizes, solved.asked.all, (max(openings), passed, wants))
     if found.status == "none":
@@ -402,6 +406,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         pivot_status=solved.status,
         pivot=solved.pivot,
         place=None,
+        bracket=None,
         hardware=None,
         marks=marked,
         holes=holes,
@@ -437,10 +442,15 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     stops, missed = _stops(wanted, sizes, holes, cross.outline(SAGITTA), given.bodies)
     end_gap = min(g.bare for g in gaps if g.name in END_GAPS)
     hardware, wrong = evaluate_hardware(wanted, gate.place(sizes, holes.gate), holes.jamb, end_gap, given.bodies)
-    findings += missed + wrong
+    tilted = given.tilted
+    both = [holes] if tilted is None else [tilted.left.holes, tilted.right.holes]
+    bracket, too_near = evaluate_bracket(wanted, sizes, both)
+    findings += missed + wrong + too_near
     if not stops:
-        return dataclasses.replace(undecided, verdict="cannot", place=place, findings=tuple(findings))
-    done = dataclasses.replace(undecided, place=place, hardware=hardware, stops=tuple(stops), findings=tuple(findings))
+        return dataclasses.replace(undecided, verdict="cannot", place=place, bracket=bracket, findings=tuple(findings))
+    done = dataclasses.replace(
+        undecided, place=place, bracket=bracket, hardware=hardware, stops=tuple(stops), findings=tuple(findings)
+    )
     return _swung(given, done, holes, hung, likely_errors=likely_errors)
 
 

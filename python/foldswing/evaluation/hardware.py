@@ -65,6 +65,8 @@ def bought_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
 
 
 def _metal(wanted: Gate, place: gate.Place) -> tuple[tuple[str, float], ...]:
+    if wanted.hinge.bracket is not None and wanted.hinge.bracket.fixed_to == "gate":
+        return ()  # the hole is in the bracket, not in the gate
     hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
     ear = wanted.hinge.ear_radius or 0.0
     sides = {

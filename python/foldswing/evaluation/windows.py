@@ -12,13 +12,11 @@ from foldswing import clearance, gate, hinge, plane
 from foldswing._core.hinge import Landing
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
+from foldswing.evaluation.brackets import FLAT, METAL, allowed
 from foldswing.evaluation.findings import Wants
 from foldswing.evaluation.gate_section import asked_at, opening_asked
 from foldswing.job import Gate
 
-METAL = 2.0  # mm of metal round the bush below which no hole is drilled (common practice, no source)
-_REACH = 10.0  # mm; how far round the pin of a bought hinge is looked: it goes where the leaves bring it
-_FLAT = 0.005  # mm; how far flattened arcs may stand off the true ones, made up for by that much more gap
 _CELL = 0.02  # mm; side of the smallest square of pivots: finer than any mark
 _CELLS = 500  # along the longer side of the window, at most: so wide a window needs no finer edge
 
@@ -52,7 +50,7 @@ class WindowResult:
     gap : float
         Kept on the way, bare.
     metal : float
-        Least metal left round the hole in the gate.
+        Least metal left round the hole in the gate's own section.
     binding : tuple of (side, what)
         What stops the hole on each side.
     sides : (n, 2, 2) ndarray
@@ -107,18 +105,20 @@ def evaluate_window(
         Status 'none' with an explanation where there is no such place.
     """
     opening, bodies, _ = swing
-    metal = 0.0 if wanted.hinge.ear_radius is not None else METAL
+    bracket = wanted.hinge.bracket
+    ear = wanted.hinge.ear_radius is not None
+    metal = 0.0 if ear or (bracket is not None and bracket.fixed_to == "gate") else METAL
     gap = least_gap(swing)
-    within = allowed(wanted, sizes, holes.jamb)
-    if not within:
-        return _nowhere(_too_thin(wanted, metal), gap, metal)
-    section = gate.panel(sizes).outline(_FLAT)
-    found, clear, cell = _searched(landings, within, section, swing)
+    room = allowed(wanted, sizes, holes.jamb)
+    if not room.within:
+        return _nowhere(room.nowhere, gap, metal)
+    section = gate.panel(sizes).outline(FLAT)
+    found, clear, cell = _searched(landings, room.within, section, swing)
     if found.status == "none":
         return _nowhere(found.explanation, gap, metal)
     low, high = _extent(found)
     drilled = bool(np.isfinite(found.best_pivot).all())
-    beyond = (wanted, sizes, landings, section, (opening, bodies, gap))
+    beyond = (wanted, sizes, landings, (section, room), (opening, bodies, gap))
     binding = _binding(found, beyond)
     return WindowResult(
         status=found.status,
@@ -138,39 +138,6 @@ def evaluate_window(
         sides=np.array([found.sides[i] for i in binding.values()]).reshape(-1, 2, 2),
         cell=cell,
     )
-
-
-def allowed(wanted: Gate, sizes: gate.Sizes, pin: np.ndarray | None) -> tuple[Outline, ...]:
-    """Return where the centre of the hole may lie for the metal's sake, the gate shut.
-
-    Parameters
-    ----------
-    wanted : Gate
-        Its hinge.
-    sizes : gate.Sizes
-        Of its section.
-    pin : (2,) ndarray or None
-        Where a bought hinge brings its pin.
-
-    Returns
-    -------
-    tuple of Outline
-        None where the gate is too thin for its hole.
-    """
-    section = gate.panel(sizes).outline(_FLAT)
-    if wanted.hinge.bought is not None and pin is not None:
-        x, y = (float(v) for v in pin)
-        low, left, high, right = y - _REACH, x - _REACH, y + _REACH, x + _REACH
-        return (Outline([(left, low), (right, low), (right, high), (left, high)]),)
-    if wanted.hinge.ear_radius is not None:
-        return (section,)
-    hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
-    return tuple(plane.offset(section, -(hole + METAL)))
-
-
-def _too_thin(wanted: Gate, metal: float) -> str:
-    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
-    return f"the gate is too thin: nowhere would {metal:.0f} mm of metal be left round a hole of {hole:.1f} mm"
 
 
 def least_gap(swing: tuple[float, Mapping[str, Path], Wants]) -> float:
@@ -199,7 +166,7 @@ def _searched(
         panel=section,
         clear_of=[o for name, body in bodies.items() for o in _grown(body, wants.gap[name] - gap)],
         travel_to_deg=-opening,
-        gap=gap + 2.0 * _FLAT,
+        gap=gap + 2.0 * FLAT,
         cell=cell,
     )
     clear = found.status != "none"
@@ -210,8 +177,8 @@ def best_place(
     wanted: Gate, sizes: gate.Sizes, landings: Sequence[Landing], swing: tuple[float, Mapping[str, Path], Wants]
 ) -> hinge.PivotWindow:
     """Return the window in which a pivot is chosen where the stops leave a choice; arguments as evaluate_window."""
-    within = allowed(wanted, sizes, None)
-    return _searched(landings, within, gate.panel(sizes).outline(_FLAT), swing)[0]
+    within = allowed(wanted, sizes, None).within
+    return _searched(landings, within, gate.panel(sizes).outline(FLAT), swing)[0]
 
 
 def _nowhere(said: str, gap: float, metal: float) -> WindowResult:
@@ -229,7 +196,7 @@ def _extent(window: hinge.PivotWindow) -> tuple[np.ndarray, np.ndarray]:
 
 def _grown(body: Path, by: float) -> tuple[Outline, ...]:
     """Return a body grown by what more gap is wanted to it than to the others."""
-    shape = body.outline(_FLAT)
+    shape = body.outline(FLAT)
     return plane.offset(shape, by) if by > 0.0 else (shape,)
 
 
@@ -246,10 +213,10 @@ def _explanation(found: hinge.PivotWindow, clear: bool, gap: float, swings: bool
 
 def _binding(found: hinge.PivotWindow, beyond: tuple[Any, ...]) -> dict[tuple[str, str], int]:
     """Return what stops the hole on each side, in the words of the gate, and which piece of edge shows it."""
-    wanted, sizes, landings, section, (opening, bodies, gap) = beyond
+    wanted, sizes, landings, (section, room), (opening, bodies, gap) = beyond
     named = _names(wanted, sizes)
     names = tuple(bodies)
-    fixed = [body.outline(_FLAT) for body in bodies.values()]
+    fixed = [body.outline(FLAT) for body in bodies.values()]
     lengths = np.hypot(*(found.sides[:, 1] - found.sides[:, 0]).T)
     out: dict[tuple[str, str], int] = {}
     for k, sentence in enumerate(found.binding):
@@ -267,17 +234,9 @@ def _binding(found: hinge.PivotWindow, beyond: tuple[Any, ...]) -> dict[tuple[st
             past = clearance.minimum_gap(section, fixed, hinge.PivotHinge(found.sides[i].mean(axis=0), 0.0, -opening))
             what = f"on the way it would pass the {names[int(past.body)]} by less than wanted, {gap:.1f} mm"
         else:
-            what = _metal_words(wanted)
+            what = room.words(found.sides[i].mean(axis=0))
         out.setdefault((side, what), i)
     return out
-
-
-def _metal_words(wanted: Gate) -> str:
-    if wanted.hinge.bought is not None:
-        return "no farther was looked: the hinge brings its pin there"
-    if wanted.hinge.ear_radius is not None:
-        return "it would leave the gate's own section"
-    return f"less than {METAL:.0f} mm of metal would be left round it"
 
 
 _TOO = {

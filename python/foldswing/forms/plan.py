@@ -45,6 +45,8 @@ _STRAIGHT: dict[type, frozenset[str]] = {
     Bend: frozenset(),
     Pan: frozenset({"sizes_are"}),
 }
+# optional tables that are not asked straight out
+_SELDOM_TABLES = frozenset({(Hinge, "bracket")})
 _STRAIGHT_NAMES = frozenset({"nose", "sill", "head", "ends"})  # of gaps wanted
 
 # key: (other key of its table, words of that other key with which it is asked, and then it must be answered)
@@ -126,7 +128,7 @@ def straight(cls: Any, row: Key, *, lettered: bool) -> bool:
     """Tell whether a key is asked straight out."""
     if cls is Job:
         return row.required or row.name in _STRAIGHT[Job]
-    if row.required or lettered or row.kind == "table":
+    if row.required or lettered or (row.kind == "table" and (cls, row.name) not in _SELDOM_TABLES):
         return True
     if row.name in _STRAIGHT.get(cls, ()) or (cls, row.name) in _WAY_OF:
         return True

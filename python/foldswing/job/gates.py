@@ -333,6 +333,63 @@ class BoughtHinge:
 
 
 @keyed
+class BracketHole:
+    """A hole that is in the bracket already, round or by its corners."""
+
+    outward: float | None = key("length", "Centre, outward from the wall's outer face.", default=None, zero=True)
+    inward: float | None = key("length", "Centre, inward from the wall's outer face.", default=None, zero=True)
+    up: float | None = key("length", "Centre, above the worktop surface.", default=None, zero=True)
+    down: float | None = key("length", "Centre, below the worktop surface.", default=None, zero=True)
+    above_floor: float | None = key("length", "Centre, above the floor.", default=None, zero=True)
+    diameter: float | None = key("length", "Diameter of a round hole.", default=None)
+    corner: tuple[Corner, ...] = key(
+        "table", "Corners of another hole, in order round it.", default=None, of=Corner, many=True
+    )
+
+    at_most_one: ClassVar = (WAYS, HEIGHTS)
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        placed = [sum(getattr(self, name) is not None for name in group) for group in (WAYS, HEIGHTS)]
+        if self.corner:
+            if self.diameter is not None or any(placed):
+                yield "corner", "says where the hole is and how large: leave diameter and the centre out"
+            if len(self.corner) < 3:
+                yield "corner", f"must come at least 3 times, got {len(self.corner)}"
+        elif self.diameter is None or placed != [1, 1]:
+            yield (
+                "",
+                f"- a round hole needs a diameter, one of {listed(WAYS, 'or')} and one of {listed(HEIGHTS, 'or')}; "
+                "another one needs its corners",
+            )
+
+
+@keyed
+class Bracket:
+    """What the hinge's hole must be in: a bracket, a plate, a post or a jamb, by its corners, the gate shut."""
+
+    name: str = key("text", "What it is called, such as 'hinge post'.", default="bracket")
+    fixed_to: str = key(
+        "word",
+        "Whether it stands still and takes the jamb's hole, or is fixed to the gate and takes the gate's.",
+        default="jamb",
+        allowed=("jamb", "gate"),
+    )
+    corner: tuple[Corner, ...] = key("table", "Its corners, in order round it.", of=Corner, many=True)
+    hole: tuple[BracketHole, ...] = key(
+        "table", "Holes that are in it already.", default=None, of=BracketHole, many=True
+    )
+    least_metal: float = key(
+        "length", "Least metal to leave between the new hole and its edges and holes.", default=2.0, zero=True
+    )
+
+    def check(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself."""
+        if len(self.corner) < 3:
+            yield "corner", f"must come at least 3 times, got {len(self.corner)}"
+
+
+@keyed
 class Hinge:
     """Pins at both ends on one axis; where it goes is worked out from the stops unless it is given here."""
 
@@ -353,7 +410,7 @@ class Hinge:
         "length", "Given pivot: outward from the gate's inner face.", default=None
     )
     pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", default=None)
-
+    bracket: Bracket | None = key("table", "What the hole must be in, where that is decided.", default=None, of=Bracket)
     drilled: str = key(
         "word",
         "How gate and jamb are drilled: each from its marks, or one through the other.",
@@ -371,6 +428,8 @@ class Hinge:
             yield "ear_radius", "leaves no metal round the hole"
         if self.bought is not None and self.pivot_from_inner_face is not None:
             yield "bought", "decides the pivot already: leave pivot_from_inner_face and pivot_below_worktop out"
+        if self.bought is not None and self.bracket is not None:
+            yield "bracket", "is for a hole that is drilled; a bought hinge brings its pin with it"
         if self.bought is not None and self.bought.barrel_diameter <= self.pin_diameter:
             yield "pin_diameter", "is not thinner than the barrel of the bought hinge"
 

@@ -15,6 +15,13 @@ def hardware_blocks(wanted: Gate, done: GateResult, words: Words) -> list[Block]
         return []
     rows = [("Pin", found.pin)]
     rows += [(f"Metal between hole and {name}", f"{left:.1f} mm") for name, left in found.metal]
+    held = done.bracket
+    if held is not None:
+        left = f"{held.metal:.1f} mm" if held.metal > 0.0 else "none: the hole breaks out"
+        if held.outside_by > 0.0:
+            left = f"none: its middle is {held.outside_by:.1f} mm outside"
+        least = f"{held.least_metal:g} mm wanted"
+        rows.append((f"Metal round the hole of {words.hole(held.hole)} in the {held.name}", f"{left}; {least}"))
     if wanted.hinge.ear_radius is not None:
         rows.append(("Ear round the pin, each end of the gate", f"R {words.size(wanted.hinge.ear_radius)}"))
     bought = wanted.hinge.bought

@@ -24,9 +24,13 @@ def _at_end(wanted: Gate, done: GateResult, job: Job, words: Words, hand: Hand) 
         return []
     which = f"{hand} end" if done.axis is not None else "main section"
     swing = f", {words.gap(found.gap)} is kept on the way" if found.clear and found.gap > 0.0 else ""
-    metal = f" and {found.metal:.0f} mm of metal is left round the bush" if wanted.hinge.bush_diameter else ""
-    metal = metal or f" and {found.metal:.0f} mm of metal is left round the hole"
-    about = f"Every place where each stop lands within what it allows{swing}{metal if found.metal > 0.0 else ''}"
+    drilled = "bush" if wanted.hinge.bush_diameter else "hole"
+    metal = f" and {found.metal:.0f} mm of metal is left round the {drilled}" if found.metal > 0.0 else ""
+    held = done.bracket
+    if held is not None:
+        also = " and" if metal or swing else ","
+        metal += f"{also} {held.least_metal:g} mm is left round the hole in the {held.name}"
+    about = f"Every place where each stop lands within what it allows{swing}{metal}"
     holes = (
         "Gate and jamb drilled through together count as one hole; marked and drilled apart, each adds its own error"
     )
