@@ -161,6 +161,7 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         square=_square(end.sizes),
         inside=ears,
         fine=_window(done, hand),
+        marks=_stay_pin(done, end.sizes, end.holes),
         neighbours={
             name: path.outline(SAGITTA) for name, path in surroundings(wanted, end.sizes).items() if name != "head"
         },
@@ -178,6 +179,24 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
 def _bracket(done: GateResult) -> tuple[str, Outline] | None:
     """Return what the hole must be in: its name and outline."""
     return None if done.bracket is None else (done.bracket.name, done.bracket.outline)
+
+
+def _stay_pin(done: GateResult, sizes: gate.Sizes, holes: gate.Holes) -> list[tuple[Any, str]]:
+    """Return where the stay's pin on the gate is pricked, on the gate as drawn shut."""
+    pins = done.stays.pins if done.stays is not None else None
+    if pins is None:
+        return []
+    at = gate.stay_pin(sizes, holes, above_pivot=pins.gate_above_pivot, from_inner_face=pins.gate_from_inner_face)
+    return [(at, "stay's pin")]
+
+
+def _stay_words(done: GateResult, show: Callable[[float], str]) -> list[str]:
+    """Return where the stay's pin on the jamb is: beyond the paper, so by the tape."""
+    pins = done.stays.pins if done.stays is not None else None
+    if pins is None:
+        return []
+    up = f"{show(pins.jamb_above_worktop)} above the worktop surface"
+    return [f"Stay's pin on the jamb: {show(pins.jamb_inward)} inward from the wall's outer face, {up}."]
 
 
 def _window(done: GateResult, hand: Hand) -> list[Path]:
@@ -245,7 +264,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         },
         must_be_in=_bracket(done) if done.bracket is not None and done.bracket.fixed_to == "jamb" else None,
         surround=20.0,
-        notes=[how, DO_NOT],
+        notes=[how, *_stay_words(done, lengths(job)["show"]), DO_NOT],
         revision=revision(job),
         **lengths(job),
     )

@@ -37,6 +37,7 @@ _ON_FACE = 1e-6  # mm; how far the end of a flat may be from the face it belongs
 _OUTSIDE_AT = 0.4  # of the panel's height: off the middle, where a tall template is parted between two sheets
 _SMALL = 150.0  # mm; the notes of a template less high than this stand below it, so that one sheet takes both
 _ROOM_BELOW = 125.0  # mm; their longest line
+_PRICKED = 8.0  # mm; cross at a further place to prick
 _BLOCK = 70.0  # mm; longest line of the notes on an end template
 
 
@@ -79,6 +80,7 @@ def end_template(
     inside: Sequence[Path] = (),
     fine: Sequence[Path] = (),
     must_be_in: tuple[str, Outline] | None = None,
+    marks: Sequence[tuple[Any, str]] = (),
     neighbours: Mapping[str, Outline] | None = None,
     surround: Any = 45.0,
     notes: Sequence[str] = (),
@@ -118,6 +120,8 @@ def end_template(
         Small outlines drawn thin, such as where the hole may lie.
     must_be_in : (name, Outline) or None
         What the hole must be in, such as a post, with the holes it has already; drawn light as far as shown.
+    marks : sequence of (point, words)
+        Further places to prick, such as the pin of a stay: small crosses, each with its words beside it.
     neighbours : mapping of name to Outline
         What stands around it, drawn dashed.
     surround : length
@@ -143,6 +147,7 @@ def end_template(
     if not holes:
         raise InvalidInput("holes must hold the hole to drill, got none")
     neighbours = dict(neighbours or {})
+    marks = [(_numbers(f"marks[{i}]", at, 2), words) for i, (at, words) in enumerate(marks)]
     centre: Any = _numbers("pivot", pivot, 2)
     side = 1.0 if outside == "right" else -1.0
     if hand != drawn_as:
@@ -155,6 +160,7 @@ def end_template(
         square = square.mirrored(*upright) if square else None
         inside = [path.mirrored(*upright) for path in inside]
         fine = [path.mirrored(*upright) for path in fine]
+        marks = [(_mirrored(at), words) for at, words in marks]
         side = -side
 
     cut, tabs = _hooked(panel, faces, centre)
@@ -181,6 +187,8 @@ def end_template(
         sizes.append(f"{words} {show(float(diameter))} diameter")
     largest = max(float(d) for d, _ in holes)
     entities += mark(centre, size=largest + 6.0)
+    for at, _ in marks:
+        entities += mark(at, size=_PRICKED)
     said: list[Entity] = []
     middle = 0.5 * (inner[:2] + inner[2:])
     anchor: Literal["left", "right"] = "left" if side > 0.0 else "right"
@@ -195,6 +203,8 @@ def end_template(
     within = [_within_tab(tab, placer) for tab in tabs]
     shown = [entity for face in faces for entity in _face(face, centre, cut, beside, placer)]
     corners = radius_labels(panel, beside, placer)
+    for at, words in marks:
+        shown.append(placer.text(words, np.asarray(at) - (0.0, _PRICKED), 2.5))
     beyond = Placer([*entities, *said, *shown, *corners])
     entities += [text or _beyond_tab(tab, beyond) for tab, text in zip(tabs, within, strict=True)]
     room = float(inner[3] - centre[1])

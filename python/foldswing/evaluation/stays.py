@@ -12,6 +12,15 @@ from foldswing import folding_stay, gate, stay
 from foldswing._core.plane import Outline
 from foldswing._values import value
 from foldswing.evaluation.findings import Finding
+from foldswing.evaluation.stay_places import (
+    Hung,
+    PinChoice,
+    PinPlace,
+    choose_pins,
+    nothing_will_do,
+    pins_given,
+    place_of,
+)
 from foldswing.job import Gate, Stay
 
 UNEVEN = 1.0  # mm of difference between left and right for which the twist is told
@@ -107,6 +116,10 @@ class StayResult:
         What was reckoned with, kg.
     folding : FoldingResult or None
         Where it is a folding stay.
+    pins : PinPlace or None
+        Where its pins are; None where no places for them will do, and then there are no stops either.
+    choice : PinChoice or None
+        How the pins were chosen, where the job leaves them to be chosen.
     """
 
     kind: str
@@ -118,6 +131,8 @@ class StayResult:
     leaned_load: float
     mass: float
     folding: FoldingResult | None
+    pins: PinPlace | None
+    choice: PinChoice | None
 
 
 def evaluate_stays(
@@ -150,16 +165,20 @@ def evaluate_stays(
     s = wanted.stay
     if s is None or not stops:
         return None, []
-    hung = gate.pose(holes, 0.0)
-    pin = gate.stay_pin(sizes, holes, above_pivot=s.gate_pin_above_pivot, from_inner_face=s.gate_pin_from_inner_face)
-    pins = stay.Pins((-s.jamb_pin_inward, s.jamb_pin_above_worktop), hung.apply(pin))
+    shut = gate.pose(holes, 0.0)
     load = stay.Load(
         wanted.load.mass,
-        hung.apply(gate.centre(sizes)),
-        hung.apply(gate.corners(sizes)[3]),
+        shut.apply(gate.centre(sizes)),
+        shut.apply(gate.corners(sizes)[3]),
         wanted.load.leaned_load,
     )
-    strap = stay.strap(pins, load, holes.jamb, [-opening for _, opening in stops], count=s.count)
+    hung = Hung(sizes, holes, load, [-opening for _, opening in stops])
+    pins, choice = choose_pins(s, hung) if s.to_choose else (pins_given(s, hung), None)
+    if pins is None:
+        assert choice is not None
+        unheld = [stop.name for stop in wanted.stop if stop.rests_on == "stay"]
+        return _none(s, choice, wanted), [nothing_will_do(choice, unheld)]
+    strap = stay.strap(pins, load, holes.jamb, hung.turns_deg, count=s.count)
     stiff = None if s.test_mass is None else float(stay.stiffness_from_test(s.test_mass, s.test_stretch))
     rows = []
     for i, (name, opening) in enumerate(stops):
@@ -204,8 +223,16 @@ def evaluate_stays(
         wanted.load.leaned_load,
         wanted.load.mass,
         folding,
+        place_of(pins, strap, hung) if choice is None else choice.best,
+        choice,
     )
     return result, [*_findings(rows, dict(stops), s), *(_folding_findings(folding) if folding else [])]
+
+
+def _none(s: Stay, choice: PinChoice, wanted: Gate) -> StayResult:
+    """Return the stays of a gate whose pins no place suits."""
+    load = wanted.load
+    return StayResult(s.kind, s.count, math.nan, (), (), "", load.leaned_load, load.mass, None, None, choice)
 
 
 def _findings(rows: Sequence[StayStop], openings: Mapping[str, float], s: Stay) -> list[Finding]:

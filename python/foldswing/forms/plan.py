@@ -9,6 +9,7 @@ from foldswing.job import Job, keys
 from foldswing.job.gates import Body, Gate, Hinge, Opening, Panel, Station, Stop, Worktop
 from foldswing.job.keys import Key
 from foldswing.job.parts import Bend, BentPart, Crown, FlipPanel, Material, Pan
+from foldswing.job.stays import Stay
 
 PARTS = {"gate": "gate", "panel": "flip_panel", "lid": "crown", "bent": "bent_part"}
 FILLED = {
@@ -46,7 +47,9 @@ _STRAIGHT: dict[type, frozenset[str]] = {
     Pan: frozenset({"sizes_are"}),
 }
 # optional tables that are not asked straight out
-_SELDOM_TABLES = frozenset({(Hinge, "bracket")})
+_SELDOM_TABLES: frozenset[tuple[type, str]] = frozenset(
+    {(Hinge, "bracket"), (Stay, "jamb_place"), (Stay, "gate_place")}
+)
 _STRAIGHT_NAMES = frozenset({"nose", "sill", "head", "ends"})  # of gaps wanted
 
 # key: (other key of its table, words of that other key with which it is asked, and then it must be answered)

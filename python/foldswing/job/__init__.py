@@ -29,7 +29,6 @@ from foldswing.job.gates import (
     Panel,
     Seal,
     Station,
-    Stay,
     Stop,
     Worktop,
 )
@@ -51,6 +50,7 @@ from foldswing.job.shop import (
     loads_shop,
     read_shop,
 )
+from foldswing.job.stays import GatePlace, GatePlaceCorner, JambPlace, JambPlaceCorner, Stay
 from foldswing.job.strips import Coupon, StripErrors
 from foldswing.job.trays import FinishedEdge, FlatHole, PanelHole, Section, Tray
 
@@ -79,7 +79,11 @@ __all__ = [
     "FlipPanel",
     "Gaps",
     "Gate",
+    "GatePlace",
+    "GatePlaceCorner",
     "Hinge",
+    "JambPlace",
+    "JambPlaceCorner",
     "Job",
     "Key",
     "Layer",

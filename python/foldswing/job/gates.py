@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from foldswing.job.keys import key, keyed, listed, repeated
 from foldswing.job.parts import Layer
+from foldswing.job.stays import Stay
 
 WAYS = ("outward", "inward")
 HEIGHTS = ("up", "down", "above_floor")
@@ -432,43 +433,6 @@ class Hinge:
             yield "bracket", "is for a hole that is drilled; a bought hinge brings its pin with it"
         if self.bought is not None and self.bought.barrel_diameter <= self.pin_diameter:
             yield "pin_diameter", "is not thinner than the barrel of the bought hinge"
-
-
-@keyed
-class Stay:
-    """Arm, strap, cable or chain that holds the gate at its stops."""
-
-    kind: str = key("word", "What it is.", allowed=("hooked bar", "strap", "cable", "chain", "folding"))
-    count: int = key("count", "How many share the load.", default=2, most=10)
-    jamb_pin_inward: float = key("length", "Pin on the jamb, inward from the wall's outer face.", zero=True)
-    jamb_pin_above_worktop: float = key("length", "Pin on the jamb, above the worktop surface.", zero=True)
-    gate_pin_above_pivot: float = key("length", "Pin on the shut gate, above the pivot along the face.")
-    gate_pin_from_inner_face: float = key("length", "Pin on the gate, outward from its inner face.", zero=True)
-    test_mass: float | None = key(
-        "mass", "Mass hung on one stay, hooks and fixings included, to see how much it stretches.", default=None
-    )
-    test_stretch: float | None = key("length", "How much that mass stretched it.", default=None)
-    past_centre: float | None = key(
-        "angle", "Folding: how far its joint goes past straight, open.", default=None, zero=True, most=60.0
-    )
-    joint_folds: str | None = key(
-        "word", "Folding: which way its joint goes as the gate shuts.", default=None, allowed=("up", "down", *WAYS)
-    )
-    jamb_link_share: float = key(
-        "number", "Folding: the jamb's link as part of both links together; 0.5: alike.", default=0.5, most=0.9
-    )
-    link_width: float | None = key("length", "Folding: width of its links.", default=None)
-
-    together: ClassVar = (("test_mass", "test_stretch"),)
-
-    def check(self) -> Iterator[tuple[str, str]]:
-        """Yield what contradicts itself."""
-        folding = ("past_centre", "joint_folds", "link_width")
-        if self.kind == "folding":
-            yield from ((name, "is needed for a folding stay") for name in folding if getattr(self, name) is None)
-        else:
-            given = [name for name in folding if getattr(self, name) is not None]
-            yield from ((name, f"is for a folding stay; this is a {self.kind}") for name in given)
 
 
 @keyed

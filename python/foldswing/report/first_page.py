@@ -24,12 +24,13 @@ from foldswing.report.curved_flanges import cut_rows as flange_cuts
 from foldswing.report.curved_flanges import lines_table, strain_rows
 from foldswing.report.gates import pads_of
 from foldswing.report.openings import cut_rows
+from foldswing.report.stays import chosen_pins
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, VERDICTS, Words, sentences, sheet_of, tightest
 from foldswing.sheet import Banner, Block, Bullets, Caution, Columns, Figure, Heading, KeyValues, Paragraph, Table
 
 _FIGURE = (80.0, 78.0)  # mm; room beside the drilling figures
 _DETAIL = (92.0, 36.0)  # mm; for the tightest place
-_ROWS = 4  # approaches shown; the details have all of them
+_ROWS = 4  # approaches shown, fewer where more is to be drilled; the details have all of them
 
 
 # when the folds are made that the order of the bends does not hold
@@ -64,7 +65,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
         banner(done),
         Columns(tuple(shown[:1]), (*shown[1:], _cut(wanted, done, words)), share=0.45),
         *drill,
-        *_tightest(worst_along(done.closest, done.stations)),
+        *_tightest(worst_along(done.closest, done.stations), fewer=len(chosen_pins(done.stays, words)) // 2),
         *_foot("gate", ("gate",), (done,)),
     ]
 
@@ -93,6 +94,7 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
             ),
             ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
         ]
+    rows += chosen_pins(done.stays, words)
     alike = "left and right each its own" if done.axis is not None else "left and right alike"
     return Table((f"Drill, {alike}", "Measured from the", "Mark"), tuple(rows))
 
@@ -257,10 +259,10 @@ def crown_page(done: CrownResult, job: Job, words: Words) -> list[Block]:
     ]
 
 
-def _tightest(rows: Sequence[Approach]) -> list[Block]:
+def _tightest(rows: Sequence[Approach], *, fewer: int = 0) -> list[Block]:
     if not rows:
         return []
-    return [tightest(sorted(rows, key=stands)[:_ROWS], "Tightest places, worst first")]
+    return [tightest(sorted(rows, key=stands)[: _ROWS - fewer], "Tightest places, worst first")]
 
 
 def _foot(kind: str, kinds: Sequence[str], parts: Sequence[Any] = ()) -> list[Block]:

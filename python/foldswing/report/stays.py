@@ -9,10 +9,12 @@ import numpy as np
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.reliefs import ReliefResult
 from foldswing.evaluation.seams import SeamResult
+from foldswing.evaluation.stay_places import PinChoice, PinPlace, ruled_out_words
 from foldswing.evaluation.stays import FoldingResult, StayResult, StayStop
-from foldswing.report.words import Words, sentences
+from foldswing.report.words import ABOVE, INWARD, OUTWARD, Words, sentences
 from foldswing.sheet import Block, Caution, Heading, KeyValues, Paragraph, Table
 
+UPWARD = ("up", "down")  # a pin above its face, or below
 STRENGTH = (
     "Pulls are those of the masses stated, at rest. Stays, hooks, pins and what they are fixed to must carry the real "
     "load with the margin that local codes and licensed practice ask for; people may lean, sit or stand on the gate."
@@ -25,10 +27,16 @@ def stay_blocks(done: GateResult, words: Words) -> list[Block]:
     s = done.stays
     if s is None:
         return []
-    blocks: list[Block] = [Heading("Stays", 2), _lengths(s, words)]
+    blocks: list[Block] = [Heading("Stays", 2), *_chosen(s.choice, words)]
+    if s.pins is None:
+        return blocks
+    blocks.append(_lengths(s, words))
     if s.folding is not None:
         blocks += _folding(s.folding, words)
-    rows = [(f"Hooks for '{a}' and '{b}' apart", words.size(gap)) for a, b, gap in s.spacing]
+    rows = [
+        *(_pin_rows(s.pins, words) if s.choice is None else []),
+        *((f"Hooks for '{a}' and '{b}' apart", words.size(gap)) for a, b, gap in s.spacing),
+    ]
     rows.append(("Pins apart when shut", words.size(s.shut)))
     worst = next(row for row in s.stops if row.name == s.worst)
     if math.isfinite(worst.uneven):
@@ -52,6 +60,89 @@ def stay_blocks(done: GateResult, words: Words) -> list[Block]:
     blocks.append(Caution(STRENGTH))
     blocks.append(Caution(FALL))
     return blocks
+
+
+def pin_places(pins: PinPlace, words: Words) -> list[tuple[str, str, str]]:
+    """Return where the pins of a stay are by the tape: on what, how far, from which face."""
+    return [
+        ("jamb", words.either(pins.jamb_inward, *INWARD), "from the wall's outer face"),
+        ("jamb", words.either(pins.jamb_above_worktop, *UPWARD), "from the worktop surface"),
+        ("gate", words.either(pins.gate_above_lower_edge, *ABOVE), "from the lower edge, along the face"),
+        ("gate", words.either(pins.gate_from_inner_face, *OUTWARD), "from the inner face"),
+    ]
+
+
+def chosen_pins(s: StayResult | None, words: Words) -> list[tuple[str, str, str]]:
+    """Return what the first page says of pins that no one knows before the job is worked out: on what, face, mark."""
+    if s is None or s.choice is None or s.pins is None:
+        return []
+    across, up, edge, out = pin_places(s.pins, words)
+    return [
+        (f"Stay's pin, {one[0]}", ", ".join(_face(p) for p in (one, two)), f"{one[1]}, {two[1]}")
+        for one, two in ((across, up), (edge, out))
+    ]
+
+
+def _face(place: tuple[str, str, str]) -> str:
+    return place[2].removeprefix("from the ").removesuffix(" surface").partition(",")[0]
+
+
+def _pin_rows(pins: PinPlace, words: Words) -> list[tuple[str, str]]:
+    said = [f"{far} {face}" for _, far, face in pin_places(pins, words)]
+    pivot = words.either(pins.gate_above_pivot, *UPWARD)
+    return [
+        ("Stay's pin on the jamb", f"{said[0]}; {said[1]}"),
+        ("Stay's pin on the gate", f"{said[2]} ({pivot} from the pivot); {said[3]}"),
+    ]
+
+
+_BEST = {
+    "least pull": "it pulls least",
+    "least movement": "its length moves the free edge least",
+    "shortest": "it is shortest",
+    "least slack": "it leaves least to stow when shut",
+}
+
+
+def _chosen(choice: PinChoice | None, words: Words) -> list[Block]:
+    """Return that the pins were chosen, from how many places, what is next best, and what ruled the others out."""
+    if choice is None:
+        return []
+    out = ruled_out_words(choice, words.pull, words.size)
+    if choice.best is None:
+        said = f"no places for its pins will do: {out}" if out else choice.explanation
+        free = choice.without_limits
+        if free is None:
+            return [Paragraph(sentences(said))]
+        near = f"without these limits the best for '{choice.wish}' would be the pair below; no templates go by it"
+        return [Paragraph(sentences(said, near)), _pairs({"Best without limits": free}, words, "Not chosen")]
+    will_do = (
+        f"{choice.will_do} of {choice.tried} pairs of places will do" if choice.tried > 1 else "the one pair will do"
+    )
+    why = f"the pins are chosen: {will_do}; of those in this one {_BEST[choice.wish]}"
+    columns = {"Chosen": choice.best}
+    if choice.next_best is not None:
+        columns["Next best"] = choice.next_best
+    caption = f"Pins of the stay, chosen for '{choice.wish}' at the worst stop"
+    return [Paragraph(sentences(why, out)), _pairs(columns, words, caption)]
+
+
+def _pairs(columns: dict[str, PinPlace], words: Words, caption: str) -> Table:
+    """Return pairs of pins side by side."""
+    each = list(columns.values())
+    header = ("", *columns)
+    placed = [pin_places(p, words) for p in each]
+    rows = [(f"On the {on}, {face}", *(p[k][1] for p in placed)) for k, (on, _, face) in enumerate(placed[0])]
+    rows += [
+        ("On the gate, from the pivot", *(words.either(p.gate_above_pivot, *UPWARD) for p in each)),
+        ("Pull on each", *(words.pull(p.pull) for p in each)),
+        ("1 mm of stay moves the edge", *(f"{p.edge_per_mm:.2f} mm" for p in each)),
+        ("Longest, pin to pin", *(words.size(p.longest) for p in each)),
+        ("Slack to stow, shut", *(words.size(p.slack) for p in each)),
+    ]
+    if all(math.isfinite(p.spacing) for p in each):
+        rows.insert(-1, ("Nearest hooks apart", *(words.size(p.spacing) for p in each)))
+    return Table(header, tuple(rows), caption)
 
 
 def _lengths(s: StayResult, words: Words) -> Table:
