@@ -16,6 +16,34 @@ from collections.abc import Callable
 
 from foldswing import InvalidInput, evaluation, forms, job
 
+TRACED = """\
+[side.trace]
+card = { inward = 80, down = 170 }
+point = [
+  { inward = 14, up = 250 },
+  { outward = 125, up = 214 },
+  { from_inner_edge = 303.5, from_lower_edge = 285 },
+  { outward = 258, down = 14 },
+  { outward = 208, down = 175 },
+]
+[side.marks]
+lower = { from_lower_edge = 30, from_inner_face = 12 }
+upper = { from_lower_edge = 330, from_inner_face = 12 }
+[[side.pose]]
+name = "shut"
+lower = { inward = 16, down = 6 }
+upper = { inward = 16, up = 294 }
+[[side.pose]]
+name = "level"
+lower = { outward = 2, down = 12 }
+upper = { outward = 302, down = 12 }
+[[side.pose]]
+name = "lean"
+lower = { outward = 3.3, down = 20 }
+tilt = 35
+falls = "outward"
+reading_error = 1
+"""  # of the demo's gate, roughly
 HANG = 60.0  # s for one case before the run is stopped as hung; a good file takes a few ms
 
 VALUES = (
@@ -163,6 +191,7 @@ def first_fit() -> tuple[str, Callable[[str | bytes], None]]:
     whole = job.read(job.shipped()["lantern_nine"])
     text = re.sub(r'# (\w+) = "[A-Z]\?"', r"\1 = [3.0, 3.5]", forms.blank_first_fit(whole, whole.gate[0]))
     text = text.replace('# falls = "outward"', 'falls = "outward"').replace('# face = "proud"', 'face = "proud"')
+    text = text.replace("# [side.trace]", TRACED + "# [side.trace]", 1)
 
     def read(data: str | bytes) -> None:
         evaluation.evaluate_first_fit(whole, job.loads_first_fit(data))

@@ -7,7 +7,8 @@ import re
 import foldswing as fs
 import numpy as np
 import pytest
-from foldswing import evaluation, gate, job
+from foldswing import evaluation, forms, gate, job
+from foldswing.drawing import PAPERS, Text
 from foldswing.evaluation import true_pivot
 from foldswing.job import loads_first_fit
 from foldswing.report.first_fit import first_fit_lines
@@ -90,6 +91,8 @@ def test_exact_poses_give_both_holes(demo, made, built) -> None:
     assert side.fit.body == pytest.approx(built.jamb, abs=1e-6)
     assert all(np.hypot(*p.off) < 1e-9 for p in side.pivots[0].places)
     assert side.move.which != "none"
+    _, said = fitted(demo, HEAD + poses(ends(made.holes, made.sizes)))
+    assert "LEAVE IT" in said  # not: plug both holes and drill them again where they were
 
 
 def test_a_pose_may_be_one_mark_and_the_tilt(demo, made, built) -> None:
@@ -250,3 +253,32 @@ def test_points_heaped_on_one_spot_are_no_trace(demo) -> None:
     heap = [(5.0, 5.0)] * 6
     with pytest.raises(fs.InvalidInput, match="points"):
         fitted(demo, HEAD + trace(heap))
+
+
+@pytest.mark.parametrize("on", ["A4", "Letter"])
+def test_the_second_page_of_the_form_has_nothing_on_top_of_anything(demo, on) -> None:
+    page = forms.true_pivot_drawing(demo, demo.gate[0], paper=on)
+    boxes = [np.array(t.bounds) for t in page.entities if isinstance(t, Text)]
+    wide, high = PAPERS[on]
+    for i, a in enumerate(boxes):
+        assert 5 < a[0] < a[2] < wide - 5
+        assert 5 < a[1] < a[3] < high - 5
+        for b in boxes[:i]:
+            assert min(np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])) < 0.7
+    written = {t.text for t in page.entities if isinstance(t, Text)}
+    assert {"shut", "level", "lean", "12"} <= written
+    assert forms.first_fit_pdf(demo, demo.gate[0], paper=on).count(b"/Type /Page\n") == 2
+
+
+def test_the_blank_file_filled_in_is_read(demo, made, built) -> None:
+    lines = forms.blank_first_fit(demo, demo.gate[0]).split("[[side]]")[1].splitlines()
+    start = next(i for i, text in enumerate(lines) if "[side.trace]" in text)
+    text = "\n".join(line.removeprefix("# ") for line in lines[start:])
+    with pytest.raises(fs.InvalidInput, match="is still empty"):
+        loads_first_fit(HEAD + text)
+    figures = iter(range(1, 99))
+    filled = re.sub(r'(?<== )"\?"(?=[ ,])', lambda _: str(next(figures)), text)
+    side = loads_first_fit(HEAD + filled.replace("marks]", "marks] #")).fit.side[0]
+    assert len(side.trace.point) == 3
+    assert [p.name for p in side.pose] == ["shut", "level", "lean"]
+    assert side.marks.upper.from_lower_edge > side.marks.lower.from_lower_edge

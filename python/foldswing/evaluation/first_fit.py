@@ -36,6 +36,7 @@ from foldswing.job.first_fit import FirstFitFile, MeasuredAgain, SideReadings
 from foldswing.job.keys import keys_of, listed, nearest
 
 PACKING = 0.1  # mm; how true a gate is packed up shut, one standard deviation; common practice, no source
+STILL = 0.05  # mm; a move that prints as 0.0 is none
 _HOW = {
     "drilling": ("body", "panel", "both", "together"),
     "adjuster on the jamb": ("body",),
@@ -548,6 +549,8 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
     seen = [t for t, s in zip(targets, now.spread, strict=True) if math.isfinite(s)]
     advised = _moves(fit, seen or targets, _HOW[file.fit.corrected_by], options)
     move = advised.move
+    if max(np.abs(move.panel).max(), np.abs(move.body).max()) < STILL:
+        move = advised.moves[0]  # nobody plugs a hole to drill it again where it was
     # Chosen by what the readings tell; told of everything.
     alike = _moves(fit, targets, [] if move.which == "none" else [move.which], options).moves[-1]
     holes = gate.Holes(fit.panel + move.panel, fit.body + move.body)

@@ -14,6 +14,7 @@ from foldswing.forms.first_fit import blank_first_fit, first_fit_drawing, first_
 from foldswing.forms.interview import asked
 from foldswing.forms.page import form_drawing, form_pdf
 from foldswing.forms.sizes import KINDS, TABLES, Size
+from foldswing.forms.true_pivot import true_pivot_drawing
 
 __all__ = [
     "KINDS",
@@ -29,6 +30,7 @@ __all__ = [
     "form_drawing",
     "form_pdf",
     "sizes",
+    "true_pivot_drawing",
 ]
 
 

@@ -17,6 +17,7 @@ from foldswing.evaluation.gate_section import each_asked, section
 from foldswing.forms.page import Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch
+from foldswing.forms.true_pivot import blank_true_pivot, true_pivot_drawing
 from foldswing.job import Gate, Job, Stop
 
 _LETTERS = [c for c in string.ascii_uppercase if c not in "IO"]  # not to be taken for figures
@@ -115,8 +116,8 @@ def _often(advice: FitAdvice) -> str:
 
 
 def first_fit_pdf(job: Job, wanted: Gate, *, paper: str) -> bytes:
-    """Return the form as a PDF of one page; see `first_fit_drawing`."""
-    return pdf(first_fit_drawing(job, wanted, paper=paper), paper)
+    """Return the form as a PDF of two pages; see `first_fit_drawing` and `true_pivot_drawing`."""
+    return pdf([first_fit_drawing(job, wanted, paper=paper), true_pivot_drawing(job, wanted, paper=paper)], paper)
 
 
 _HEAD = """\
@@ -157,6 +158,7 @@ def blank_first_fit(job: Job, wanted: Gate) -> str:
                     lines.append('# falls = "outward"                            # or "inward"')
                 if row.path == "face_step":
                     lines.append('# face = "proud"                               # or "low"')
+        lines += ["", *blank_true_pivot(wanted)]
     return "\n".join(lines) + "\n"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from foldswing import _ink, _lettering
@@ -75,7 +75,7 @@ def form_drawing(kind: str, units: str, *, paper: str = "A4") -> Drawing:
 
 def form_pdf(kind: str, units: str, *, paper: str = "A4") -> bytes:
     """Return the measuring form as a PDF of one page; see `form_drawing`."""
-    return pdf(form_drawing(kind, units, paper=paper), paper)
+    return pdf([form_drawing(kind, units, paper=paper)], paper)
 
 
 class Form(NamedTuple):
@@ -119,7 +119,7 @@ def page(form: Form, units: str, paper: str) -> Drawing:
     """Return a form as large as the paper."""
     wide, high = PAPERS[paper]
     right, top = wide - EDGE, high - EDGE
-    entities: list[Entity] = [*_head(form, units, right, top)]
+    entities: list[Entity] = [*head(form, units, right, top)]
     table_top = top - HEAD - form.sketch_height
     entities += form.sketch((EDGE, table_top), right - EDGE)
     strip = SELDOM_HEIGHT if form.seldom else 0.0
@@ -132,17 +132,18 @@ def page(form: Form, units: str, paper: str) -> Drawing:
     return Drawing(f"Measuring form: {form.name}", "", tuple(entities))
 
 
-def pdf(drawing: Drawing, paper: str) -> bytes:
-    """Return a form as a PDF of one page."""
+def pdf(drawings: Sequence[Drawing], paper: str) -> bytes:
+    """Return a form as a PDF, a page for each drawing."""
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
     stream = io.BytesIO()
     canvas = Canvas(stream, pagesize=_ink.page_size(*PAPERS[paper]), invariant=1, pageCompression=1)
-    canvas.setTitle(drawing.title)
+    canvas.setTitle(drawings[0].title)
     canvas.setCreator("foldswing")
-    _ink.begin(canvas)
-    _ink.drawing(canvas, drawing)
-    canvas.showPage()
+    for drawing in drawings:
+        _ink.begin(canvas)
+        _ink.drawing(canvas, drawing)
+        canvas.showPage()
     canvas.save()
     return stream.getvalue()
 
@@ -151,7 +152,7 @@ def _fit(words: str, height: float, room: float, *, bold: bool = False) -> str:
     return _lettering.fitted(words, height, room, least=height, bold=bold)[0]
 
 
-def _head(form: Form, units: str, right: float, top: float) -> list[Entity]:
+def head(form: Form, units: str, right: float, top: float) -> list[Entity]:
     """Return title, what to do, and the lines to fill in."""
     title, height = _lettering.fitted(f"Measuring form: {form.name}", 5.0, right - EDGE - 54.0, least=3.0, bold=True)
     out: list[Entity] = [
@@ -169,11 +170,12 @@ def _head(form: Form, units: str, right: float, top: float) -> list[Entity]:
     seen = Text(form.seen, (EDGE, y - 9.5), 2.3, bold=True)
     out.append(seen)
     if form.tick:
-        out.append(_square(EDGE + seen.width + 2.0, y - 10.0, 3.2, 3.2))
+        out.append(square(EDGE + seen.width + 2.0, y - 10.0, 3.2, 3.2))
     return out
 
 
-def _square(x: float, y: float, wide: float, high: float, layer: str = "panel") -> Entity:
+def square(x: float, y: float, wide: float, high: float, layer: str = "panel") -> Entity:
+    """Return a box to write in, or to tick."""
     return polyline([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)], layer, closed=True)
 
 
@@ -206,7 +208,7 @@ def _rows(form: Form, right: float, top: float, pitch: float) -> list[Entity]:
         out.append(Text(_fit(f"{size.words}{unit}", words, room, bold=True), (EDGE + 9.0, y + first), words, bold=True))
         text, height = _lettering.fitted(f"{size.tool}: {size.where}", where, room, least=1.6)
         out.append(Text(text, (EDGE + 9.0, y + first - 0.4 * words - 1.05 * where), height))
-        out += [_square(boxes + n * box + 0.5, y - 0.42 * pitch, box - 1.0, 0.84 * pitch) for n in range(count)]
+        out += [square(boxes + n * box + 0.5, y - 0.42 * pitch, box - 1.0, 0.84 * pitch) for n in range(count)]
     return out
 
 
@@ -223,7 +225,7 @@ def _seldom(rows: tuple[Size, ...], y: float, right: float) -> list[Entity]:
         for i, size in enumerate(rows[2 * n : 2 * n + 2]):
             left = x + room + i * (half - room) / 2
             out.append(Text(size.letter, (left, y + 2.2), _WORDS, level="middle", bold=True))
-            out.append(_square(left + 6.0, y, BOX - 2.0, 4.6))
+            out.append(square(left + 6.0, y, BOX - 2.0, 4.6))
     return out
 
 

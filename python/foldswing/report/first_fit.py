@@ -8,10 +8,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting
-from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
+from foldswing.evaluation.first_fit import STILL, Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.job.keys import listed
 from foldswing.report.closing import SHORT_CAUTIONS
-from foldswing.report.true_pivot import STILL, give_or_take, pivot_lines, shifted
+from foldswing.report.true_pivot import give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
 
 _MANY = 10  # readings of one size; more than that nobody takes

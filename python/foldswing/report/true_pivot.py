@@ -8,12 +8,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting, units
-from foldswing.evaluation.first_fit import SideFit
+from foldswing.evaluation.first_fit import STILL, SideFit
 from foldswing.evaluation.true_pivot import PivotFound
 from foldswing.job.keys import listed
 
 FINE = "1/64 in"  # the finest ruler a bench has; a move is small
-STILL = 0.05  # mm; a move that prints as 0.0 is none
 _SHORT = 30.0  # degrees; a shorter swing tells the pivot badly
 _FEW_POINTS = 10  # of a trace
 _CALLED = {"trace": "traced arc", "poses": "measured poses"}
