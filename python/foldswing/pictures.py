@@ -32,6 +32,7 @@ from foldswing.evaluation import (
 from foldswing.evaluation.findings import SAGITTA, stands
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
+from foldswing.evaluation.seams import SeamResult
 from foldswing.flip_panel import free_side, hinged_side, panel
 from foldswing.job import Gate, Job
 
@@ -50,6 +51,7 @@ __all__ = [
     "folded",
     "gate_elevation",
     "gate_end",
+    "gate_seam",
     "gate_swing",
     "gate_window",
     "joint_notes",
@@ -269,6 +271,19 @@ def gate_elevation(wanted: Gate, done: GateResult, job: Job) -> Drawing:
         axis=((0.0, float(left.jamb[1])), (width, float(right.jamb[1]))),
         bodies={b.name: _body_box(wanted, done, b.name, around[b.name]) for b in wanted.body},
         worktop=[(at.from_left, -at.sizes.worktop_drop) for at in done.stations],
+        revision=revision(job),
+    )
+
+
+def gate_seam(done: GateResult, each: SeamResult, job: Job) -> Drawing:
+    """Return the gap along one edge of a gate."""
+    upright = each.counted_from == "from the sill up"
+    return template.seam_picture(
+        each.seam,
+        wanted=each.wanted,
+        title=title(job, f"{done.name}, gap along the {each.name}"),
+        starts="sill" if upright else "left",
+        ends="head" if upright else "right",
         revision=revision(job),
     )
 

@@ -25,6 +25,7 @@ from foldswing._gauges import crown_gauge, radius_gauges
 from foldswing._pattern_drawing import pattern_picture, pattern_template
 from foldswing._pictures import blank_picture, close_up, folded_section, swing_picture
 from foldswing._relief_template import relief_template
+from foldswing._seam_picture import seam_picture
 
 __all__ = [
     "BendLine",
@@ -46,5 +47,6 @@ __all__ = [
     "profile_blank",
     "radius_gauges",
     "relief_template",
+    "seam_picture",
     "swing_picture",
 ]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 import math
 
 import numpy as np
 import pytest
 import shapely
-from foldswing import InvalidInput, seam
+from foldswing import InvalidInput, drawing, evaluation, job, seam, sheet
+from foldswing.evaluation.seams import SeamResult
 from foldswing.plane import Path
+from foldswing.report.stays import seam_blocks
+from foldswing.report.words import Words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -128,3 +132,18 @@ def test_words_say_what_a_fabricator_looks_for():
 def test_what_is_no_seam_is_refused_by_name(ask, says):
     with pytest.raises(InvalidInput, match=says):
         ask()
+
+
+def test_the_sheet_draws_a_gap_that_is_not_even():
+    made = job.read(job.shipped()["lantern_nine"])
+    done = evaluation.evaluate_gate(made.gate[0], made, likely_errors=False)
+    bowed = seam.along([0, 450, 900], [3, 3.8, -0.2], wanted=3, allowed=1)
+    along = SeamResult("worktop nose", "from the left", 3.0, 1.0, bowed)
+    blocks = seam_blocks(dataclasses.replace(done, seams=(along,)), made, Words(made))
+    (figure,) = [b for b in blocks if isinstance(b, sheet.Figure)]
+    said = {e.text for e in figure.drawing.entities if isinstance(e, drawing.Text)}
+    assert {"3.80 at 450", "overlaps 0.20 at 900", "dotted: 3.00 wanted", "left", "right"} <= said
+    assert figure.drawing.view == "gaps drawn 20 times larger, mm"
+    even = SeamResult("head", "from the left", 3.0, 1.0, seam.along([0, 900], [3, 3.05], wanted=3, allowed=1))
+    blocks = seam_blocks(dataclasses.replace(done, seams=(even,)), made, Words(made))
+    assert not any(isinstance(b, sheet.Figure) for b in blocks)

@@ -64,7 +64,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
             "Gaps round the shut gate",
         )
     )
-    blocks += seam_blocks(done.seams, words)
+    blocks += seam_blocks(done, job, words)
     if done.closest:
         blocks += [Heading("Tightest places", 2), approaches(done.closest, words, CLOSEST)]
     blocks += _cures(wanted, done, job)

@@ -52,7 +52,7 @@ def _worst(done: GateResult, words: Words) -> str:
     if gap is not None:
         at, landing = gap
         off = words.either(landing.gap_out or 0.0, "too wide", "too narrow", fine=True)
-        said.append(f"worst gap to the nose: {off} at '{landing.stop}', {_at(at)}")
+        said.append(f"gap to the nose most off what is wanted: {off} at '{landing.stop}', {_at(at)}")
     rows = worst_along(done.closest, done.stations)
     if rows:
         row = min(rows, key=stands)

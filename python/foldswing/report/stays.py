@@ -6,13 +6,14 @@ import math
 
 import numpy as np
 
+from foldswing import pictures
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.reliefs import ReliefResult
-from foldswing.evaluation.seams import SeamResult
 from foldswing.evaluation.stay_places import PinChoice, PinPlace, ruled_out_words
 from foldswing.evaluation.stays import FoldingResult, StayResult, StayStop
+from foldswing.job import Job
 from foldswing.report.words import ABOVE, INWARD, OUTWARD, Words, sentences
-from foldswing.sheet import Block, Caution, Heading, KeyValues, Paragraph, Table
+from foldswing.sheet import Block, Caution, Figure, Heading, KeyValues, Paragraph, Table
 
 UPWARD = ("up", "down")  # a pin above its face, or below
 STRENGTH = (
@@ -210,11 +211,13 @@ def _folding(f: FoldingResult, words: Words) -> list[Block]:
         (f"Links to the {body}", f"{words.gap(gap)}, {link} at {opening:.1f}\N{DEGREE SIGN} open")
         for body, gap, opening, link in f.gaps
     ]
-    return [Paragraph(sentences(m.explanation)), KeyValues(tuple(rows))]
+    said = m.explanation.replace("the body", "the jamb").replace("the panel", "the gate")
+    return [Paragraph(sentences(said)), KeyValues(tuple(rows))]
 
 
-def seam_blocks(seams: tuple[SeamResult, ...], words: Words) -> list[Block]:
-    """Return how even the gaps run; nothing where they are known from one place only."""
+def seam_blocks(done: GateResult, job: Job, words: Words) -> list[Block]:
+    """Return how even the gaps run, drawn where they do not; nothing where they are known from one place only."""
+    seams = done.seams
     if not seams:
         return []
     rows = []
@@ -251,9 +254,15 @@ def seam_blocks(seams: tuple[SeamResult, ...], words: Words) -> list[Block]:
             for s in seams
             if s.seam.kind == "uneven"
         ),
+        *(
+            Figure(pictures.gate_seam(done, s, job), f"Gap along the {s.name}, {s.counted_from}", height=45.0)
+            for s in seams
+            if s.seam.largest.gap - s.seam.smallest.gap >= SEEN
+        ),
     ]
 
 
+SEEN = 0.1  # mm; what a feeler gauge tells: a gap that differs by less along its edge is not drawn
 SAME = 0.005  # mm; gaps that print alike are alike
 TAPER_SHOWN = 0.005  # mm per metre
 

@@ -7,6 +7,7 @@ import math
 from foldswing import pictures
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.stations import Hand
+from foldswing.evaluation.windows import WindowResult
 from foldswing.job import Gate, Job
 from foldswing.report.words import ABOVE, BELOW, INWARD, OUTWARD, Words, sentences
 from foldswing.sheet import Block, Figure, Heading, KeyValues, Paragraph, Table
@@ -37,7 +38,7 @@ def _at_end(wanted: Gate, done: GateResult, job: Job, words: Words, hand: Hand) 
     ear = "The ear's own gaps are in the table of tightest places" if wanted.hinge.ear_radius is not None else ""
     blocks: list[Block] = [
         Heading("Where the hole may lie" if done.axis is None else f"Where the hole may lie, {hand} end", 2),
-        Paragraph(sentences(found.explanation, f"{about}; in the {which}", holes, ear)),
+        Paragraph(sentences(found.explanation, f"{about}; in the {which}", _edge(found), holes, ear)),
     ]
     rows = []
     if found.outlines:
@@ -62,6 +63,13 @@ def _at_end(wanted: Gate, done: GateResult, job: Job, words: Words, hand: Hand) 
         header = ("Side", "Past the window", "What goes wrong")
         blocks.append(Table(header, numbered, "What stops the hole on each side"))
     return blocks
+
+
+def _edge(found: WindowResult) -> str:
+    """Return how closely the edge that the swing sets is known; nothing where the swing sets none."""
+    if not found.clear or not any("on the way" in what for _, what in found.binding):
+        return ""
+    return f"Its edge is known to {found.cell:.2f} mm; places not sure to be clear are left out"
 
 
 def _either(words: Words, length: float, way: tuple[str, str]) -> str:
