@@ -189,6 +189,23 @@ def test_the_command_prints_the_move_and_sets_its_code(tmp_path, made) -> None:
     assert "-" not in re.findall(r"gate's hole: .*", run.output)[0].replace(" -", "").split("(")[0].replace("1-", "")
 
 
+def test_gaps_read_by_a_finer_tool_count_for_more(demo, made) -> None:
+    built = misdrilled(made, (0.9, -0.6), (-0.5, 1.1))
+    coarse, fine = (
+        evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + error + read(made, built)))
+        for error in ("", "gap_error = 0.05\n")
+    )
+    errors = {(r.stop, r.words): r.error for r in fine.sides[0].readings}
+    assert errors["shut", "gap to the sill"] == errors["level", "gap to the nose"] == 0.05
+    assert errors["level", "step of the inner face"] == errors["lean", "free edge below the worktop"] == 0.5
+    apart = np.array([0.0, -1.0, 0.0, 1.0])  # one hole above the other: what the gaps to sill and head tell
+    before, after = (apart @ d.sides[0].fit.covariance[:4, :4] @ apart for d in (coarse, fine))
+    assert after < 0.02 * before
+    assert fine.average == coarse.average == 70  # the step and the edge were still read once, by the tape
+    enough = HEAD + "reading_error = 0.05\n" + read(made, built)
+    assert evaluation.evaluate_first_fit(demo, loads_first_fit(enough)).few == 1
+
+
 def test_the_form_and_its_file_have_the_same_letters(tmp_path, demo) -> None:
     run = CliRunner().invoke(main, ["fit", str(DEMO), "--form", str(tmp_path / "out")])
     assert run.exit_code == 0, run.output

@@ -65,6 +65,8 @@ class ReadAtFit:
         Smallest error of this size that would be noticed, mm; infinite where nothing checks it.
     suspect : bool
         Whether it looks wrong, or cannot be told from one that does.
+    error : float
+        How far one reading of it is usually out, mm.
     """
 
     path: str
@@ -75,6 +77,7 @@ class ReadAtFit:
     checked: bool
     noticed: float
     suspect: bool
+    error: float
 
 
 @value
@@ -172,9 +175,9 @@ class FirstFitResult:
     bush_length : float
         Taken for the clearance that hides it, mm.
     average : int
-        How many readings of each size are worth averaging before a hole is moved.
+        How many readings of a size are worth averaging before a hole is moved; of those read too seldom, the most.
     few : int
-        Fewest readings there are of any size.
+        Fewest readings there are of these; as many as `average` where all were read often enough.
     ceiling : float or None
         Share of gates that can land right where one hole is drilled through both, 0 to 1; by the drill alone. None
         where no stop asks anything.
@@ -288,8 +291,9 @@ def _edges(sizes: gate.Sizes) -> _Edges:
     )
 
 
-def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]], path: str) -> Iterator[Place]:
+def _places(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> Iterator[Place]:
     """Yield what was read at one end."""
+    several, fine = file.several, file.fit.gap_error
 
     def values(where: str, mean: float, sign: float = 1.0, base: float = 0.0) -> tuple[float, ...]:
         return tuple(base + sign * v for v in several.get(where, (mean,)))
@@ -304,7 +308,7 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
             mean = getattr(side.shut, name)
             if mean is not None:
                 here = f"{path}.shut.{name}"
-                yield Place(here, 0, "shut", words, line, values(here, mean), _EDGE_OF[name])
+                yield Place(here, 0, "shut", words, line, values(here, mean), _EDGE_OF[name], fine)
     for i, stop in enumerate(side.stop):
         here = f"{path}.stop[{i + 1}]"
         opening = at.openings[stop.name]
@@ -317,7 +321,14 @@ def _places(side: SideReadings, at: _End, several: dict[str, tuple[float, ...]],
             where = f"{here}.nose_gap"
             line = gate.nose_gap_landing(at.sizes, opening, 0.0)
             yield Place(
-                where, i + 1, stop.name, "gap to the nose", line, values(where, stop.nose_gap), _EDGE_OF["nose_gap"]
+                where,
+                i + 1,
+                stop.name,
+                "gap to the nose",
+                line,
+                values(where, stop.nose_gap),
+                _EDGE_OF["nose_gap"],
+                fine,
             )
         line = gate.edge_landing(at.sizes, opening, 0.0)
         if stop.edge_drop is not None:
@@ -469,6 +480,7 @@ def _session(places: list[Place], stops: list[fitting.Stop], at: _End, error: fl
                 _borne_out(whole, (rows, of), k, lambda alone: _fit(alone, stops, at)),
                 min(c.smallest_noticed for c in checks),
                 k in doubtful,
+                error if place.error is None else place.error,
             )
         )
     return _Session(places, fit, tuple(readings), out, off_by, doubtful)
@@ -484,7 +496,7 @@ class _Found(NamedTuple):
 def _find(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> _Found:
     """Return the holes, by all that was read unless poses contradict the rest, and the pivots of trace and poses."""
     stops = _stops(side, at, file, path)
-    places = list(_places(side, at, file.several, path))
+    places = list(_places(side, at, file, path))
     error = file.fit.reading_error
     alone = _session(places, stops, at, error, path) if places else None
     used, pivots = alone, []
@@ -640,8 +652,12 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
         )
     drilling = file.fit.corrected_by == "drilling"
     setting = job.errors.hole if drilling else file.fit.set_within
-    times = average(file.fit.reading_error, setting, max(len(s.after) for s in sides))
-    few = min((len(r.values) for s in sides for r in s.readings), default=times)
+    asked = max(len(s.after) for s in sides)
+    wanting = {r.error: average(r.error, setting, asked) for s in sides for r in s.readings}
+    # of what was read too seldom, or else of everything
+    short = [r for s in sides for r in s.readings if len(r.values) < wanting[r.error]]
+    times = max((wanting[r.error] for r in short or [r for s in sides for r in s.readings]), default=1)
+    few = min((len(r.values) for r in short), default=times)
     asking = [a.landing.turn_deg for a in each_asked(wanted, result.sizes)]
     ceiling = fit_advice(job.errors, asking).ceiling
     return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, file.fit.corrected_by)

@@ -131,6 +131,7 @@ format = 1
 units = "{units}" # what a bare number means: mm or inch
 gate = {gate}
 # reading_error = {error}       # how far one reading of a length is usually out
+# gap_error = {fine}         # the same, of a gap read by calliper or feeler gauge
 # angle_error = 0.25         # the same, of one reading of the angle finder, in degrees
 corrected_by = "drilling" # or "adjuster on the jamb", "adjuster on the gate", "adjusters on both"
 # set_within = {set}          # how near an adjuster is set
@@ -143,7 +144,12 @@ def blank_first_fit(job: Job, wanted: Gate) -> str:
     said = json.dumps(wanted.name, ensure_ascii=False)
     name = " ".join(wanted.name.split())
     head = _HEAD.format(
-        name=name, units=job.units, gate=said, error='"1/64"' if inch else "0.5", set='"0.006"' if inch else "0.15"
+        name=name,
+        units=job.units,
+        gate=said,
+        error='"1/64"' if inch else "0.5",
+        set='"0.006"' if inch else "0.15",
+        fine='"0.004"' if inch else "0.1",
     )
     lettered = rows(wanted)
     lines = [head.rstrip("\n")]

@@ -220,6 +220,9 @@ class FirstFit:
         default=0.5,
         most=25,
     )
+    gap_error: float | None = key(
+        "length", "The same, of a gap read by calliper or feeler gauge; else as any length.", default=None, most=25
+    )
     angle_error: float = key("angle", "The same, of one reading of an angle.", default=0.25, most=20)
     corrected_by: str = key(
         "word",

@@ -131,7 +131,7 @@ def first_fit_lines(done: FirstFitResult) -> Iterator[str]:
     if done.pair is not None:
         yield from _pair(done.pair, done.bush_length)
     if done.few < done.average:
-        finer = ", or use a finer tool (calliper, feeler gauge: reading_error = 0.1)" if done.average > _MANY else ""
+        finer = ", or use a finer tool (calliper or feeler gauge: gap_error = 0.1)" if done.average > _MANY else ""
         yield (
             f"Read every size {times(done.average)}{finer}, taking the tool off in between, and give all readings: "
             f"some were read only {times(done.few)}."
