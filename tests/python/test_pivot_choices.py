@@ -13,11 +13,16 @@ from foldswing import _bench, drawing, evaluation, gate, output, pictures, plane
 from foldswing._core.plane import Outline
 from foldswing.evaluation.brackets import METAL, bracket_outline, common
 from foldswing.evaluation.first_fit import evaluate_first_fit
+from foldswing.evaluation.spread import uncertain
 from foldswing.job import loads_first_fit
 from foldswing.job.gates import Bracket, BracketHole, Corner
 from foldswing.report.first_fit import first_fit_lines
-from foldswing.report.gates import gate_blocks
+from foldswing.report.free_angles import angle_blocks
+from foldswing.report.gates import gate_blocks, landed_table
+from foldswing.report.hardware import hardware_blocks
+from foldswing.report.windows import window_blocks
 from foldswing.report.words import Words
+from foldswing.sheet import Table
 
 TEXT = jobs.shipped()["lantern_nine"].read_text(encoding="utf-8")
 JOB = jobs.read(jobs.shipped()["lantern_nine"])
@@ -95,7 +100,7 @@ def test_an_edge_below_the_worktop_by_at_least_so_much_is_no_higher():
 def test_the_sheet_says_which_sizes_are_limits():
     level = {"nose_gap": 2.0, "nose_gap_is": "at least", "face_is": "or lower"}
     wanted = asking(level=level, lean={"edge_drop": 150.0, "edge_is": "at least"})
-    text = repr(gate_blocks(wanted, worked(wanted), JOB, Words(JOB)))
+    text = repr(landed_table(wanted, worked(wanted), Words(JOB)))
     for words in ("(at least 2.00 mm is asked)", "(flush or lower is asked)", "(at least 150.0 mm"):
         assert words in text
 
@@ -197,7 +202,7 @@ def test_a_roomy_post_changes_nothing_but_says_what_it_keeps():
     assert done.window.forgiveness == pytest.approx(plain.window.forgiveness, abs=0.02)
     # 10 from the wall's face is the nearest edge; the hole is for the pin of 8
     assert done.bracket.metal == pytest.approx(10.0 - 4.0)
-    text = repr(gate_blocks(wanted, done, JOB, Words(JOB)))
+    text = repr((window_blocks(wanted, done, JOB, Words(JOB)), hardware_blocks(wanted, done, Words(JOB))))
     assert "6.0 mm; 3 mm wanted" in text
     assert "3 mm is left round the hole in the hinge post" in text
 
@@ -326,3 +331,223 @@ least_metal = 3
     assert read["name"] == "hinge post"
     assert read["metal"] == pytest.approx(6.0)
     assert len(read["outline"]["holes"]) == 1
+
+
+# an angle in a range
+
+
+LEAN = {"below_level": None, "below_level_from": 20.0, "below_level_to": 40.0, "edge_above_floor": 700.0}
+SQUARE = {"nose_gap": None}  # the face alone is asked level, so that the angle decides
+PLATE = post(
+    (2, 4), (25, 4), (25, 40), (2, 40), name="hinge plate",
+    hole=(
+        BracketHole(inward=20.0, down=20.0, diameter=5.0),
+        BracketHole(inward=10.0, down=32.0, diameter=8.0, takes_pin=True),
+        BracketHole(inward=10.0, down=18.0, diameter=8.0, takes_pin=True),
+    ),
+)  # fmt: skip
+
+
+def left_open(**hinge):
+    return asking(level=SQUARE, lean=LEAN, gaps={"nose": None}, hinge=hinge)
+
+
+@pytest.fixture(scope="module")
+def by_wish():
+    hinges = {
+        "largest forgiveness": {},
+        "largest gap": {"wish": "largest gap"},
+        "nearest to the wanted spot": {
+            "wish": "nearest to the wanted spot", "spot_from_inner_face": 12.0, "spot_below_worktop": 20.0,
+        },
+        "on a hole of the bracket": {"wish": "on a hole of the bracket", "bracket": PLATE},
+    }  # fmt: skip
+    made = {wish: left_open(**hinge) for wish, hinge in hinges.items()}
+    return {wish: (wanted, worked(wanted)) for wish, wanted in made.items()}
+
+
+def misses(sizes, pivot, opening):
+    """How far face and edge are out when one pivot is used at one angle, worked out by replay."""
+    level, lean = gate.opened(sizes, pivot, 90.0), gate.opened(sizes, pivot, opening)
+    return abs(level.face_step), abs(lean.edge_above_floor - 700.0)
+
+
+def test_the_best_angle_becomes_that_of_the_stop(by_wish):
+    for wish, (_, done) in by_wish.items():
+        found = done.free_angle
+        assert found.wish == wish
+        assert done.pivot_status == "chosen"
+        (lean,) = [s for s in done.stops if s.name == "lean"]
+        assert lean.opening_deg == found.best.opening_deg
+        assert 110.0 <= lean.opening_deg <= 130.0
+        assert found.best.below_level_deg == pytest.approx(lean.opening_deg - 90.0)
+        assert np.array_equal(done.pivot, found.best.pivot)
+        assert max(misses(done.sizes, done.pivot, lean.opening_deg)) <= 1.0 + 1e-6
+        assert found.explanation in done.explanation
+
+
+def test_a_fixed_stop_at_that_angle_comes_to_the_same(by_wish):
+    _, done = by_wish["largest forgiveness"]
+    turn = done.free_angle.best.opening_deg
+    lean = {"below_level": None, "turn": turn, "edge_above_floor": 700.0}
+    wanted = asking(level=SQUARE, lean=lean, gaps={"nose": None})
+    fixed = evaluation.evaluate_gate(wanted, JOB, marks=done.marks, likely_errors=False)
+    assert fixed.stops == done.stops
+    assert fixed.closest == done.closest
+    assert fixed.window == done.window
+    assert fixed.stays == done.stays
+
+
+def test_every_wish_is_met_better_than_at_any_other_angle(by_wish):
+    for wish, name in (("largest gap", "gap"), ("largest forgiveness", "forgiveness")):
+        found = by_wish[wish][1].free_angle
+        values = [getattr(row, name) for row in found.rows if row.place is not None]
+        assert len(values) >= 3
+        assert getattr(found.best, name) >= max(values) - 0.005
+    gap = by_wish["largest gap"][1].free_angle.best.gap
+    assert gap >= by_wish["largest forgiveness"][1].free_angle.best.gap
+    near = by_wish["nearest to the wanted spot"][1]
+    spot = gate.pivot_at(near.sizes, 12.0, 20.0)
+    assert near.free_angle.best.off_spot > 1.0
+    assert np.hypot(*(near.pivot - spot)) == pytest.approx(near.free_angle.best.off_spot)
+    # No pivot nearer lands at any angle: all round the spot, a little nearer, something misses.
+    for way in np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False):
+        pivot = spot + 0.97 * near.free_angle.best.off_spot * np.array([np.cos(way), np.sin(way)])
+        least = min(max(misses(near.sizes, pivot, turn)) for turn in np.linspace(110.0, 130.0, 81))
+        assert least > 1.0
+
+
+def test_a_hole_of_the_bracket_is_the_pivot(by_wish):
+    _, done = by_wish["on a hole of the bracket"]
+    best = done.free_angle.best
+    assert best.hole == 3
+    assert best.used < 0.05
+    assert np.allclose(done.pivot, (-10.0, -18.0))
+    assert done.bracket.metal > 0.0  # the hole for the pin is no hole to keep off
+    text = repr(angle_blocks(done, Words(JOB)))
+    assert "hole 3 of the hinge plate serves best" in text
+    assert "3: misses" in text
+
+
+def test_the_sheet_shows_the_pivot_over_the_angle_and_why(by_wish):
+    wanted, done = by_wish["largest forgiveness"]
+    (table,) = [b for b in angle_blocks(done, Words(JOB)) if isinstance(b, Table)]
+    taken = [row for row in table.rows if "TAKEN" in row[0]]
+    assert len(taken) == 1
+    best = done.free_angle.best
+    assert f"{best.opening_deg:.1f}\N{DEGREE SIGN}" in taken[0][0]
+    assert taken[0][1] == f"{best.place.from_inner_face:.2f} mm outward"
+    assert 4 <= len(table.rows) <= 13
+    assert any("no place" in row for row in table.rows)
+    text = repr(gate_blocks(wanted, done, JOB, Words(JOB)))
+    assert "there the hole may be off farthest" in text
+    assert "What is wished: largest forgiveness" in text
+    assert angle_blocks(worked(GATE), Words(JOB)) == []
+
+
+def test_where_no_angle_serves_it_is_said():
+    wanted = asking(level=SQUARE, lean=LEAN | {"edge_above_floor": 100.0}, gaps={"nose": None})
+    done = worked(wanted)
+    assert done.verdict == "cannot"
+    assert not done.free_angle.found
+    assert "at no angle of 'lean' is there a place for the pivot" in done.explanation
+    assert gate_blocks(wanted, done, JOB, Words(JOB))
+    thin = worked(asking(level=SQUARE, lean=LEAN, gaps={"nose": None}, hinge={"bush_diameter": 25.0}))
+    assert "too thin" in thin.explanation
+
+
+def test_a_limit_may_be_asked_at_an_angle_left_open():
+    lean = LEAN | {"edge_is": "at most", "edge_above_floor": 705.0}
+    done = worked(asking(level=SQUARE, lean=lean, gaps={"nose": None}))
+    (stop,) = [s for s in done.stops if s.name == "lean"]
+    assert stop.edge_above_floor <= 706.0 + 1e-6
+    assert "is out at 'lean'" not in said(done)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"lean": LEAN | {"below_level_to": 10.0}}, "is not beyond below_level_from"),
+        ({"lean": LEAN | {"turn": 120.0}}, "one angle or one range"),
+        ({"lean": LEAN | {"edge_above_floor": None}}, "say what must be true there"),
+        ({"lean": LEAN | {"below_level_to": None}}, "go together"),
+        ({"lean": LEAN | {"face": "flush", "within": 0.0}}, "allow each a little"),
+        ({"lean": LEAN, "level": {"lands": None, "turn_from": 80.0, "turn_to": 95.0}}, "one may, give the angle"),
+        ({"lean": LEAN, "hinge": {"pivot_from_inner_face": 18.0, "pivot_below_worktop": 18.0}}, "the pivot is given"),
+        ({"hinge": {"wish": "largest gap"}}, "decides an angle that is left open"),
+        ({"lean": LEAN, "hinge": {"wish": "nearest to the wanted spot"}}, "give spot_from_inner_face"),
+        ({"lean": LEAN, "hinge": {"wish": "on a hole of the bracket"}}, "takes_pin = true"),
+        ({"lean": LEAN, "hinge": {"spot_from_inner_face": 1.0, "spot_below_worktop": 2.0}}, "leave out spot_from"),
+        ({"lean": LEAN, "hinge": {"pin_diameter": 10.0, "bracket": PLATE}}, "8 mm that takes_pin; 10 mm must go in"),
+    ],
+)
+def test_an_angle_left_open_is_refused_in_shop_words(change, says):
+    with pytest.raises(fs.InvalidInput, match=says):
+        asking(**change)
+
+
+@pytest.fixture(scope="module")
+def in_file():
+    text = (
+        TEXT.replace(
+            "below_level = 35         # further down, to lean on",
+            """
+below_level_from = 20
+below_level_to = 40
+edge_above_floor = 700
+""",
+        )
+        .replace("nose_gap = 3             #", "#")
+        .replace("nose = 3\n", "")
+        .replace("down = 150  ", "down = [149, 151]")
+    )
+    job = jobs.loads(text.replace("[[gate.station]]\nfrom_left = 900\nworktop_down = 2", ""))
+    return job, evaluation.evaluate_gate(job.gate[0], job, likely_errors=False)
+
+
+def test_results_json_has_the_pivot_over_the_angle(in_file):
+    job, done = in_file
+    results = evaluation.Results(job.title, "", (done,), (), (), ())
+    read = json.loads(output.results_json(results, b"", "job.toml"))["gates"][0]["free_angle"]
+    assert read["stop"] == "lean"
+    assert read["best"]["opening_deg"] == done.free_angle.best.opening_deg
+    assert len(read["rows"]) >= 4
+
+
+def test_readings_that_differ_do_not_move_the_angle_that_was_taken(in_file):
+    job, done = in_file
+    moved = {row.what: row.plus_minus for row in uncertain(job) if row.part == done.name}
+    assert any("guard rail" in what for what in moved)
+    assert not any(what.startswith("opening at 'lean'") for what in moved)
+
+
+def test_the_first_fit_goes_by_the_angle_taken(in_file):
+    job, done = in_file
+    turn = done.free_angle.best.opening_deg
+    level, lean = (gate.opened(done.sizes, done.holes, opening) for opening in (90.0, turn))
+    assert level.face_step == pytest.approx(0.0, abs=0.5)
+    readings = f"""
+format = 1
+units = 'mm'
+reading_error = 0.1
+[[side]]
+end = 'left end'
+[side.shut]
+nose_gap = 3
+sill_gap = 4
+[[side.stop]]
+name = 'level'
+tilt = 0
+face_step = {abs(level.face_step)}
+face = '{"proud" if level.face_step > 0 else "low"}'
+[[side.stop]]
+name = 'lean'
+tilt = {turn - 90.0}
+falls = 'outward'
+edge_drop = {lean.edge_drop}
+"""
+    side = evaluate_first_fit(job, loads_first_fit(readings)).sides[0]
+    (row,) = [a for a in side.after if a.stop == "lean"]
+    assert row.wanted == pytest.approx(-200.0)
+    assert row.now == pytest.approx(-lean.edge_drop, abs=0.1)
+    assert "200.0 below, within 1" in "\n".join(first_fit_lines(evaluate_first_fit(job, loads_first_fit(readings))))

@@ -75,8 +75,8 @@ def hole_in(wanted: Gate, part: str) -> float:
     return (h.bush_diameter or h.pin_diameter) if part == "gate" else h.pin_diameter
 
 
-def bracket_outline(bracket: Bracket, worktop_above_floor: float) -> Outline:
-    """Return the section of what the hole must be in, with its holes; section axes.
+def bracket_outline(bracket: Bracket, worktop_above_floor: float, *, pin_holes: bool = True) -> Outline:
+    """Return the section of what the hole must be in, with its holes, or without those that the pin may go in.
 
     Raises
     ------
@@ -86,16 +86,24 @@ def bracket_outline(bracket: Bracket, worktop_above_floor: float) -> Outline:
     corners = corners_of(bracket.corner, worktop_above_floor)
     try:
         whole = Outline(corners)
-    except InvalidInput as why:
-        raise InvalidInput(f"the corners of the {bracket.name} must go round it in order: {why}") from None
+    except InvalidInput:
+        said = "must go round it in order, each another place, and no side may cross another"
+        raise InvalidInput(f"the corners of the {bracket.name} {said}") from None
     holes = [_ring(hole, worktop_above_floor) for hole in bracket.hole]
     for i in range(len(holes)):
         try:
             Outline(whole.points, holes=holes[: i + 1])
-        except InvalidInput as why:
-            said = "must lie inside its corners, clear of the others; a notch is given by its corners"
-            raise InvalidInput(f"hole {i + 1} of the {bracket.name} {said}: {why}") from None
-    return Outline(whole.points, holes=holes)
+        except InvalidInput:
+            said = "must lie inside its corners, clear of the holes before it; a notch is given by its corners"
+            raise InvalidInput(f"hole {i + 1} of the {bracket.name} {said}") from None
+    kept = [ring for ring, hole in zip(holes, bracket.hole, strict=True) if pin_holes or not hole.takes_pin]
+    return Outline(whole.points, holes=kept)
+
+
+def pin_holes(bracket: Bracket, worktop_above_floor: float) -> np.ndarray:
+    """Return the middles of the holes that the pin may go in, section axes, (n, 2)."""
+    at = [(outward_of_wall(h), -below_worktop(h, worktop_above_floor)) for h in bracket.hole if h.takes_pin]
+    return np.array(at).reshape(-1, 2)
 
 
 def _ring(hole: BracketHole, worktop_above_floor: float) -> np.ndarray:
@@ -155,7 +163,7 @@ def _too_thin(wanted: Gate) -> str:
 
 def _in_bracket(wanted: Gate, bracket: Bracket, sizes: gate.Sizes) -> tuple[Edge, ...]:
     """Return the region inside the bracket's corners, and last that which its holes leave of it."""
-    outline = bracket_outline(bracket, sizes.worktop_above_floor)
+    outline = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
     off = 0.5 * hole_in(wanted, bracket.fixed_to) + bracket.least_metal
     metal = f", or leave less than {bracket.least_metal:g} mm of metal round it" if bracket.least_metal > 0.0 else ""
     whole = Edge(tuple(plane.offset(Outline(outline.points), -off)), f"it would leave the {bracket.name}{metal}")
@@ -204,7 +212,8 @@ def evaluate_bracket(
     outline = bracket_outline(bracket, sizes.worktop_above_floor)
     size = hole_in(wanted, bracket.fixed_to)
     at = [holes.jamb if bracket.fixed_to == "jamb" else holes.gate for holes in ends]
-    room = min(float(plane.room(outline, point)) for point in at)
+    metal = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
+    room = min(float(plane.room(metal, point)) for point in at)
     found = BracketResult(
         bracket.name, bracket.fixed_to, outline, size, room - 0.5 * size, bracket.least_metal, max(0.0, -room)
     )

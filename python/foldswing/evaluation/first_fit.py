@@ -13,7 +13,15 @@ from foldswing import fitting, gate, hinge
 from foldswing._core import InvalidInput
 from foldswing._values import value
 from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
-from foldswing.evaluation.gate_section import each_asked, limit_words, of_kind, opening_by_tilt, section, signed
+from foldswing.evaluation.gate_section import (
+    each_asked,
+    limit_words,
+    of_kind,
+    opening_by_tilt,
+    section,
+    signed,
+    with_angle,
+)
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
 from foldswing.evaluation.stations import along
@@ -397,7 +405,7 @@ def _targets(wanted: Gate, at: _End) -> list[_Target]:
         asks = {
             "face": signed(ask.stop.face_by, ask.stop.face or "", "proud"),
             "nose gap": ask.stop.nose_gap or 0.0,
-            "edge": -at.sizes.worktop_drop - landing.offset,
+            "edge": landing.offset + at.sizes.worktop_drop,
         }[ask.what]
         again = of_kind(landing, landing.kind, within)
         read_to = 0 if ask.what == "nose gap" else None
@@ -638,6 +646,8 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
     asked_for = chosen_gate(job, file.fit.gate)
     result = evaluate_gate(asked_for, job, likely_errors=False)
     wanted = with_sizes(with_bare_gaps(asked_for, job), result.opening)
+    if result.free_angle is not None:
+        wanted = with_angle(wanted, result.free_angle.stop, result.free_angle.best.opening_deg)
     sides = tuple(_side(wanted, job, file, i, result) for i in range(len(file.fit.side)))
     turns = [-s.opening_deg for s in result.stops]
     pair = None

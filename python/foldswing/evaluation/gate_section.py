@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
@@ -130,6 +131,35 @@ def opening_asked(stop: Stop, sizes: gate.Sizes) -> float | None:
     if stop.below_level is not None:
         return gate.opening_to_level(sizes) + stop.below_level
     return stop.turn
+
+
+def opening_range(stop: Stop, sizes: gate.Sizes) -> tuple[float, float] | None:
+    """Return the least and the greatest opening of a stop that leaves its angle open; None of another."""
+    if stop.turn_from is not None and stop.turn_to is not None:
+        return stop.turn_from, stop.turn_to
+    if stop.below_level_from is not None and stop.below_level_to is not None:
+        level = gate.opening_to_level(sizes)
+        return level + stop.below_level_from, level + stop.below_level_to
+    return None
+
+
+def with_angle(wanted: Gate, name: str, opening_deg: float) -> Gate:
+    """Return a gate of which one stop, that left its angle open, stands at an opening."""
+    open_ends: dict[str, Any] = dict.fromkeys(("turn_from", "turn_to", "below_level_from", "below_level_to"))
+    stops = [
+        dataclasses.replace(stop, turn=opening_deg, **open_ends) if stop.name == name else stop for stop in wanted.stop
+    ]
+    plain: dict[str, Any] = dict.fromkeys(("wish", "spot_from_inner_face", "spot_below_worktop"))
+    return dataclasses.replace(wanted, stop=tuple(stops), hinge=dataclasses.replace(wanted.hinge, **plain))
+
+
+def at_middle(wanted: Gate, sizes: gate.Sizes) -> Gate:
+    """Return a gate of which a stop that leaves its angle open stands in the middle of its range."""
+    for stop in wanted.stop:
+        ends = opening_range(stop, sizes)
+        if ends is not None:
+            return with_angle(wanted, stop.name, 0.5 * (ends[0] + ends[1]))
+    return wanted
 
 
 def drop_asked(stop: Stop, sizes: gate.Sizes) -> float | None:

@@ -17,6 +17,7 @@ from foldswing.evaluation.brackets import BracketResult, allowed, evaluate_brack
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
+from foldswing.evaluation.free_angles import FreeAngle, choose_angle
 from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,
@@ -30,6 +31,7 @@ from foldswing.evaluation.gate_section import (
     opening_asked,
     section,
     surroundings,
+    with_angle,
 )
 from foldswing.evaluation.hardware import Hardware, bought_pivot, eared_section, evaluate_hardware
 from foldswing.evaluation.openings import (
@@ -64,10 +66,12 @@ from foldswing.evaluation.stations import (
 from foldswing.evaluation.stays import StayResult, evaluate_stays
 from foldswing.evaluation.windows import WindowResult, best_place, evaluate_window
 from foldswing.job import Gate, Job, Stop
+from foldswing.job.gates import WISHES
 
 NO_OTHER = 0.005  # mm; gaps that print alike are alike
 SWUNG_ON = 270.0  # degrees from shut; how far the gate is followed once nothing holds it
 
+_PUT = frozenset(WISHES[2:])  # wishes that put the pivot in a place of its own
 CURE = "larger radius on the corner that passes there, a wider gap, or the pivot moved"
 
 
@@ -117,6 +121,8 @@ class GateResult:
         The exact pivot, section axes, mm; NaN where there is none.
     place : gate.Place or None
         The exact pivot's distances from real faces.
+    free_angle : FreeAngle or None
+        How the angle of a stop that left it open was found, and the pivot over the range.
     bracket : BracketResult or None
         What the hole must be in where the job says so, and the metal it keeps round it.
     hardware : Hardware or None
@@ -167,6 +173,7 @@ class GateResult:
     pivot_status: str
     pivot: np.ndarray
     place: gate.Place | None
+    free_angle: FreeAngle | None
     bracket: BracketResult | None
     hardware: Hardware | None
     marks: gate.Marks | None
@@ -406,6 +413,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         pivot_status=solved.status,
         pivot=solved.pivot,
         place=None,
+        free_angle=given.free,
         bracket=None,
         hardware=None,
         marks=marked,
@@ -468,6 +476,7 @@ class Given(NamedTuple):
     bodies: dict[str, Outline]
     wants: Wants
     solved: Solved
+    free: FreeAngle | None
 
 
 def _set_up(wanted: Gate, job: Job) -> Given:
@@ -477,19 +486,28 @@ def _set_up(wanted: Gate, job: Job) -> Given:
         wanted = with_sizes(wanted, cut)
     stated = section(wanted)
     step = units.ruler_step(job.sheet_ruler)
+    free = choose_angle(wanted, stated, surroundings(wanted, stated))
+    if free is not None:
+        wanted = with_angle(wanted, free.stop, free.best.opening_deg)
     run = along(wanted, stated)
-    tilted = ends(run, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
+    # a pivot that was put on a hole, or nearest to a spot, stays there: one axis square to the jambs
+    kept = free is not None and free.wish in _PUT
+    own = None if kept else run
+    tilted = ends(own, lambda at: _one_pivot(wanted, at), lambda at, pivot: _marked(wanted, at, pivot, step))
     sizes = tilted.left.sizes if tilted else stated
     around = surroundings(wanted, sizes)
     bodies = {name: path.outline(SAGITTA) for name, path in around.items()}
     wants = _wants(wanted, job, bodies)
     solved = _solve(wanted, sizes)
-    if solved.status in {"line", "any"} and solved.asked.limits:
+    if free is None and solved.status in {"line", "any"} and solved.asked.limits:
         solved = _choose(wanted, sizes, solved, (around, wants))
+    if free is not None:
+        status = "chosen" if free.found else "none"
+        solved = Solved(status, free.best.pivot, f"{free.explanation}.", solved.asked)
     if tilted:
         said = "Left and right ask for different pivots: one straight axis is drawn through both."
         solved = solved._replace(pivot=tilted.left.pivot, explanation=f"{said} {solved.explanation}")
-    return Given(wanted, job, cut, sizes, step, run, tilted, around, bodies, wants, solved)
+    return Given(wanted, job, cut, sizes, step, run, tilted, around, bodies, wants, solved, free)
 
 
 def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, *, likely_errors: bool) -> GateResult:

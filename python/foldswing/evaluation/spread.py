@@ -20,6 +20,7 @@ from foldswing.evaluation.crowns import CrownResult, evaluate_crown
 from foldswing.evaluation.curved_flanges import evaluate_curved_flange
 from foldswing.evaluation.developed import evaluate_developed
 from foldswing.evaluation.flips import FlipResult, evaluate_flip_panel
+from foldswing.evaluation.gate_section import with_angle
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.trays import evaluate_section, evaluate_tray
 from foldswing.job import Job
@@ -154,6 +155,8 @@ def _concerns(size: str, kind: str, i: int) -> bool:
 
 def _gate(job: Job, i: int, made: GateResult) -> Figures:
     wanted = job.gate[i]
+    if made.free_angle is not None:  # the stop is made where it was taken
+        wanted = with_angle(wanted, made.free_angle.stop, made.free_angle.best.opening_deg)
     free = evaluate_gate(wanted, job, likely_errors=False)
     out: Figures = {}
     if free.place is not None:

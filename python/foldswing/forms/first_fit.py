@@ -13,7 +13,7 @@ from foldswing import gate
 from foldswing._core import InvalidInput
 from foldswing.drawing import Drawing, Entity
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
-from foldswing.evaluation.gate_section import each_asked, section
+from foldswing.evaluation.gate_section import at_middle, each_asked, section
 from foldswing.forms.page import Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch
@@ -94,7 +94,7 @@ def first_fit_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
     """
     lettered = rows(wanted)
     sizes = section(wanted)
-    advice = fit_advice(job.errors, [a.landing.turn_deg for a in each_asked(wanted, sizes)])
+    advice = fit_advice(job.errors, [a.landing.turn_deg for a in each_asked(at_middle(wanted, sizes), sizes)])
     form = Form(
         f"first fit of the {wanted.name}",
         lettered.all,

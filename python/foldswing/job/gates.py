@@ -23,6 +23,7 @@ PIN_GOES_IN = {
 }
 LIMITS = ("exactly", "at least", "at most")  # what a size asked for may be
 FACE_LIMITS = ("exactly", "or higher", "or lower")
+WISHES = ("largest forgiveness", "largest gap", "nearest to the wanted spot", "on a hole of the bracket")
 SAME_PLACE = 1.0  # mm; what a tape tells apart
 _SUM_WITHIN = 0.25  # mm; what a stack of washers and straps may miss its gap by: less than any packer
 
@@ -204,6 +205,16 @@ class Stop:
     )
     turn: float | None = key("angle", "Total angle turned from shut.", default=None, most=360)
     below_level: float | None = key("angle", "Angle past level, downward.", default=None, most=180)
+    turn_from: float | None = key(
+        "angle", "Angle left open: least angle turned from shut; [gate.hinge] wish decides.", default=None, most=360
+    )
+    turn_to: float | None = key("angle", "The same: greatest angle turned from shut.", default=None, most=360)
+    below_level_from: float | None = key(
+        "angle", "Angle left open: least angle past level, downward.", default=None, zero=True, most=180
+    )
+    below_level_to: float | None = key(
+        "angle", "The same: greatest angle past level, downward.", default=None, most=180
+    )
     edge_above_floor: float | None = key(
         "length",
         "Free edge of the inner face, above the floor; asked of the pivot beside an angle.",
@@ -242,13 +253,15 @@ class Stop:
     within: float = key("length", "How far face, gap and edge may be out.", default=1.0, zero=True)
     rests_on: str | None = key("text", "What holds it: 'stay', or the name of a body.", default=None)
 
+    together: ClassVar = (("turn_from", "turn_to"), ("below_level_from", "below_level_to"))
     at_most_one: ClassVar = (("lands", "turn", "below_level"), ("edge_above_floor", "edge_drop"))
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
         ways = ("lands", "turn", "below_level", "edge_above_floor", "edge_drop")
-        if all(getattr(self, name) is None for name in ways):
-            yield "", f"- a stop needs one of {listed(ways, 'or')}"
+        if all(getattr(self, name) is None for name in ways) and not self.is_open:
+            yield "", f"- a stop needs one of {listed(ways, 'or')}, or a range of angles"
+        yield from self._range()
         if (self.face in {"proud", "low"}) != (self.face_by > 0):
             yield "face_by", f"is {self.face_by:g} mm but the face is '{self.face or 'not asked for'}'"
         edge = self.edge_above_floor is not None or self.edge_drop is not None
@@ -268,7 +281,37 @@ class Stop:
     @property
     def has_angle(self) -> bool:
         """Whether an angle says how far the gate opens here; else the height of its edge does."""
-        return self.lands is not None or self.turn is not None or self.below_level is not None
+        fixed = self.lands is not None or self.turn is not None or self.below_level is not None
+        return fixed or self.is_open
+
+    @property
+    def is_open(self) -> bool:
+        """Whether its angle is left open within a range."""
+        return self.turn_from is not None or self.below_level_from is not None
+
+    def _range(self) -> Iterator[tuple[str, str]]:
+        """Yield what is wrong with an angle that is left open."""
+        ranges = (
+            ("turn_to", self.turn_from, self.turn_to),
+            ("below_level_to", self.below_level_from, self.below_level_to),
+        )
+        for name, low, high in ranges:
+            if low is not None and high is not None and low >= high:
+                yield name, f"{high:g} deg is not beyond {name.replace('_to', '_from')}, {low:g} deg"
+        if not self.is_open:
+            return
+        given = [name for name in ("lands", "turn", "below_level") if getattr(self, name) is not None]
+        if given or (self.turn_from is not None and self.below_level_from is not None):
+            yield "", "- a stop has one angle or one range of angles: by turn, or from level"
+        asks = (self.face, self.nose_gap, self.edge_above_floor, self.edge_drop)
+        count = sum(size is not None for size in asks)
+        if count == 0:
+            yield (
+                "",
+                "- its angle is left open: say what must be true there, such as edge_above_floor or face",
+            )
+        if count > 1 and self.within == 0:
+            yield "within", "is 0, but at an angle left open several things are asked: allow each a little"
 
 
 @keyed
@@ -346,6 +389,7 @@ class BracketHole:
     corner: tuple[Corner, ...] = key(
         "table", "Corners of another hole, in order round it.", default=None, of=Corner, many=True
     )
+    takes_pin: bool = key("flag", "Whether the hinge's hole may be this one.", default=False)
 
     at_most_one: ClassVar = (WAYS, HEIGHTS)
 
@@ -357,6 +401,8 @@ class BracketHole:
                 yield "corner", "says where the hole is and how large: leave diameter and the centre out"
             if len(self.corner) < 3:
                 yield "corner", f"must come at least 3 times, got {len(self.corner)}"
+            if self.takes_pin:
+                yield "takes_pin", "is for a round hole"
         elif self.diameter is None or placed != [1, 1]:
             yield (
                 "",
@@ -412,6 +458,18 @@ class Hinge:
     )
     pivot_below_worktop: float | None = key("length", "Given pivot: below the worktop surface.", default=None)
     bracket: Bracket | None = key("table", "What the hole must be in, where that is decided.", default=None, of=Bracket)
+    wish: str | None = key(
+        "word",
+        "What decides the angle of a stop that leaves it open; left out, the largest forgiveness.",
+        default=None,
+        allowed=WISHES,
+    )
+    spot_from_inner_face: float | None = key(
+        "length", "Spot wanted for the pivot: outward from the gate's inner face.", default=None, zero=True
+    )
+    spot_below_worktop: float | None = key(
+        "length", "Spot wanted for the pivot: below the worktop surface.", default=None, zero=True
+    )
     drilled: str = key(
         "word",
         "How gate and jamb are drilled: each from its marks, or one through the other.",
@@ -419,7 +477,10 @@ class Hinge:
         allowed=("apart", "together"),
     )
 
-    together: ClassVar = (("pivot_from_inner_face", "pivot_below_worktop"),)
+    together: ClassVar = (
+        ("pivot_from_inner_face", "pivot_below_worktop"),
+        ("spot_from_inner_face", "spot_below_worktop"),
+    )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -429,6 +490,19 @@ class Hinge:
             yield "ear_radius", "leaves no metal round the hole"
         if self.bought is not None and self.pivot_from_inner_face is not None:
             yield "bought", "decides the pivot already: leave pivot_from_inner_face and pivot_below_worktop out"
+        if (self.wish == "nearest to the wanted spot") != (self.spot_from_inner_face is not None):
+            lacks = self.wish == "nearest to the wanted spot"
+            says = f"is '{self.wish}': give" if lacks else "is not 'nearest to the wanted spot': leave out"
+            yield "wish", f"{says} spot_from_inner_face and spot_below_worktop"
+        pinned = [hole for hole in self.bracket.hole if hole.takes_pin] if self.bracket is not None else []
+        if self.wish == "on a hole of the bracket" and not pinned:
+            yield "wish", f"is '{self.wish}', but no [[gate.hinge.bracket.hole]] says takes_pin = true"
+        drilled = self.pin_diameter
+        if self.bracket is not None and self.bracket.fixed_to == "gate":
+            drilled = self.bush_diameter or drilled
+        for hole in pinned:
+            if (hole.diameter or 0.0) < drilled:
+                yield "bracket", f"has a hole of {hole.diameter:g} mm that takes_pin; {drilled:g} mm must go in"
         if self.bought is not None and self.bracket is not None:
             yield "bracket", "is for a hole that is drilled; a bought hinge brings its pin with it"
         if self.bought is not None and self.bought.barrel_diameter <= self.pin_diameter:
@@ -560,6 +634,7 @@ class Gate:
             yield "panel", "lacks 'width': give it, or [gate.gaps] ends to work it out from the opening"
         if self.panel.height is None and self.gaps.head is None:
             yield "panel", "lacks 'height': give it, or [gate.gaps] head to work it out from the opening"
+        yield from self._open_angle()
         yield from self._needs_heights()
         edges = [seal.edge for seal in self.seal]
         yield from (("seal", f"- there are {edges.count(e)} on the {e}") for e in set(edges) if edges.count(e) > 1)
@@ -577,6 +652,20 @@ class Gate:
         if self.end_stack and self.gaps.ends is not None and abs(total - self.gaps.ends) > _SUM_WITHIN:
             parts = " + ".join(f"{layer.thickness:g}" for layer in self.end_stack)
             yield "end_stack", f"adds up to {parts} = {total:g} mm, but the end gap is {self.gaps.ends:g} mm"
+
+    def _open_angle(self) -> Iterator[tuple[str, str]]:
+        """Yield what contradicts itself about an angle that is left open."""
+        free = [f"'{stop.name}'" for stop in self.stop if stop.is_open]
+        if len(free) > 1:
+            yield "stop", f"{listed(free, 'and')} leave their angles open: one may, give the angle of the others"
+        if free and (self.hinge.bought is not None or self.hinge.pivot_from_inner_face is not None):
+            how = "a bought hinge brings its pin with it" if self.hinge.bought is not None else "the pivot is given"
+            yield "stop", f"{free[0]} leaves its angle open to suit the pivot, but {how}: give the angle"
+        if self.hinge.wish is not None and not free:
+            yield (
+                "hinge",
+                "wish decides an angle that is left open: give a stop a range, such as turn_from and turn_to",
+            )
 
     def _needs_heights(self) -> Iterator[tuple[str, str]]:
         """Yield what can only be answered for an opening whose heights were measured."""

@@ -6,6 +6,7 @@ from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.fit_advice import FitAdvice
 from foldswing.job import Gate, Job, Stop
+from foldswing.report.free_angles import angle_blocks
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
 from foldswing.report.stations import station_blocks
@@ -38,10 +39,11 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
     blocks += opening_blocks(wanted, done.opening, words)
     if done.place is not None:
         blocks += [Heading("What to drill", 2), *_drill(wanted, done, words)]
+    blocks += angle_blocks(done, words)
     blocks += window_blocks(wanted, done, job, words)
     blocks += hardware_blocks(wanted, done, words)
     if done.stops:
-        blocks += [Heading("How it lands", 2), _landed(wanted, done, words)]
+        blocks += [Heading("How it lands", 2), landed_table(wanted, done, words)]
         pads = [
             f"at '{stop}' it rests on the {body}: pad {thick} thick, less the paint on both"
             for stop, body, thick in pads_of(wanted, done, words)
@@ -160,7 +162,8 @@ def _first_fit(advice: FitAdvice) -> Paragraph:
     return Paragraph(sentences(read, limit))
 
 
-def _landed(wanted: Gate, done: GateResult, words: Words) -> Table:
+def landed_table(wanted: Gate, done: GateResult, words: Words) -> Table:
+    """Return how the gate stands at every stop, and what limits are asked there."""
     rows = []
     asked = {stop.name: stop for stop in wanted.stop}
     for stop in done.stops:
