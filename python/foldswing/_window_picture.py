@@ -6,7 +6,7 @@ import numpy as np
 
 from foldswing._core.plane import Path
 from foldswing._job_drawing import revision, seen, seen_point, title, view_of
-from foldswing._layout import LETTERS, unit
+from foldswing._layout import LETTERS, Placer, unit
 from foldswing.drawing import Circle, Drawing, Entity, Stroke, Text, mark
 from foldswing.evaluation import GateResult
 from foldswing.evaluation.stations import Hand
@@ -46,16 +46,32 @@ def gate_window(wanted: Gate, done: GateResult, job: Job, hand: Hand = "left") -
     if found.forgiveness > 0.0:
         entities.append(Circle(best, times * found.forgiveness))
     entities += [*mark(best, size=8.0), *mark(marked, size=4.0)]
-    entities.append(Text("best", (best[0] + 1.0, best[1] + 1.0), LETTERS))
-    below = min(float(big(corners)[:, 1].min()), marked[1]) - 8.0
-    entities.append(Text("small cross: as marked", (marked[0], below), LETTERS, anchor="middle"))
+    placer = Placer(entities, LETTERS)
+    words: list[Entity] = []
     for number, (start, end) in enumerate(found.sides, start=1):
         along = unit(end - start)
-        at = 0.5 * (big(start) + big(end)) + 4.0 * np.array([along[1], -along[0]])
-        entities.append(Text(str(number), seen_point(wanted, at), LETTERS, 0.0, "middle", "middle", bold=True))
+        out = np.array([along[1], -along[0]])
+        trials = [
+            Text(
+                str(number),
+                seen_point(wanted, 0.5 * (big(start) + big(end)) + off * out + slide * along),
+                LETTERS,
+                0.0,
+                "middle",
+                "middle",
+                bold=True,
+            )
+            for off in (4.0, 5.0, 6.5)
+            for slide in (0.0, 3.0, -3.0, 6.0, -6.0)
+        ]
+        words.append(placer.best(trials))
+    words.append(placer.text("best", (best[0] + 4.0, best[1] + 3.0), LETTERS))
+    lowest = [float(t.bounds[1]) for t in words if isinstance(t, Text)]
+    below = min(*lowest, float(big(corners)[:, 1].min()), marked[1] - 2.0) - 1.5
+    words.append(Text("small cross: as marked", (marked[0], below), LETTERS, anchor="middle", level="top"))
     return Drawing(
         title(job, f"{done.name}: window{f', {hand} end' if done.axis is not None else ''}"),
         view_of(wanted),
-        tuple(entities),
+        (*entities, *words),
         revision(job),
     )

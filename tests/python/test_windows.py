@@ -138,7 +138,12 @@ def test_sheet_and_template_carry_it():
         assert ring.radii[0] == pytest.approx(done.window.forgiveness)
         assert "Small outline:" in " ".join(e.text for e in draft.entities if isinstance(e, drawing.Text))
     picture = pictures.gate_window(wanted, done, JOB)
-    assert {e.text for e in picture.entities if isinstance(e, drawing.Text)} >= {"best", "1", "5"}
+    words = [e for e in picture.entities if isinstance(e, drawing.Text)]
+    assert {e.text for e in words} >= {"best", "1", "5"}
+    boxes = [np.array(e.bounds) for e in words]
+    for i, a in enumerate(boxes):
+        for b in boxes[:i]:
+            assert min(np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2])) <= 0.0
     assert pictures.window_enlarged(done.window) == 50.0
 
 
