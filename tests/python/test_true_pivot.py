@@ -74,6 +74,9 @@ def test_an_exact_trace_gives_the_jambs_hole(demo, built) -> None:
     assert found.pivot == pytest.approx(built.jamb, abs=1e-9)
     assert done.sides[0].fit is None
     assert not done.right
+    assert "farther than a drill wanders" not in said
+    far = [p + np.array([-9.0, 0.0]) for p in arc]
+    assert re.search(r"9.\d mm is farther than a drill wanders: see", fitted(demo, HEAD + trace(far))[1])
     assert "10.5 mm = 13/32 in (-0.18) inward from the wall's outer face, 16.9 mm" in said
     assert "off the drawing: 0.5 mm = 1/64 in (-0.10) inward and 1.1 mm = 3/64 in (+0.09) up" in said
     # The same arc on a card whose lower inner corner was 80 inward and 170 below.
@@ -215,6 +218,11 @@ def test_a_trace_beside_the_gaps_of_the_shut_gate_gives_both_holes(demo, made, b
     assert np.isfinite(fit.panel_ellipse.semi_major)
     assert fit.panel_ellipse.semi_major > fit.body_ellipse.semi_major
     assert "the readings do not tell" not in said
+    stray = [p + 3.0 * np.array([(-1) ** k, 0.0]) for k, p in enumerate(arc_of(built, count=6))]
+    doubted, said = fitted(demo, HEAD + SHUT + trace(stray))
+    assert "WARNING: the points stray from a round arc" in said
+    assert doubted.sides[0].fit.status == "partly"  # nothing is drilled by a trace in doubt
+    assert "both holes together, any way, would change none of them" in said
 
 
 TRACE = "[side.trace]\npoint = [{ inward = 1, up = 2 }, { inward = 3, up = 9 }, { outward = 20, up = 9 }]\n"

@@ -97,6 +97,12 @@ class PivotFound:
     agrees: bool = True
 
     @property
+    def sound(self) -> bool:
+        """Whether it was found, and what looked wrong in it was left out."""
+        doubtful = any(p.suspect for p in self.places) and not self.left_out
+        return self.status == "point" and not self.strays and not doubtful
+
+    @property
     def right(self) -> bool:
         """Whether it was found, nothing looks wrong, and it agrees with what else was read."""
         return self.status == "point" and self.agrees and not self.strays and not any(p.suspect for p in self.places)
@@ -359,10 +365,10 @@ def _wrong_points(points: np.ndarray, error: float) -> tuple[list[int], float]:
 def with_trace(fit: fitting.HolesFit, found: PivotFound) -> fitting.HolesFit | None:
     """Return both holes from how far they are apart, which gaps of the shut gate tell, and the jamb's, by a trace.
 
-    None where that is not what is missing.
+    None where that is not what is missing, or the trace is in doubt.
     """
     together = all(np.allclose(u[:2], u[2:]) for u in fit.unseen)
-    if not fit.unseen or not together or found.status != "point" or found.ellipse is None:
+    if not fit.unseen or not together or not found.sound or found.ellipse is None:
         return None
     # From (gate's, jamb's, edges) as they were: the gate's is the trace's place less how far they are apart.
     kept = np.eye(len(fit.covariance))

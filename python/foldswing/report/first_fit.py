@@ -11,11 +11,10 @@ from foldswing import fitting
 from foldswing.evaluation.first_fit import STILL, Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.job.keys import listed
 from foldswing.report.closing import SHORT_CAUTIONS
-from foldswing.report.true_pivot import give_or_take, pivot_lines, shifted
+from foldswing.report.true_pivot import WANDERS, give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
 
 _MANY = 10  # readings of one size; more than that nobody takes
-_WANDERS = 2.5  # mm; six times what a drill is usually out (common practice, no source): farther off is a slip
 _WHAT = {
     "body": "move the jamb's hole alone",
     "panel": "move the gate's hole alone",
@@ -61,19 +60,26 @@ def _doubts(side: SideFit) -> Iterator[str]:
 
 
 def _unseen(fit: fitting.HolesFit) -> Iterator[str]:
-    for u in fit.unseen:
-        gate, jamb = shifted(u[:2]), shifted(u[2:])
-        what = (
-            f"both holes together by {gate}"
-            if np.allclose(u[:2], u[2:])
-            else f"gate's hole by {gate}, jamb's by {jamb}"
-        )
+    together = [u for u in fit.unseen if np.allclose(u[:2], u[2:])]
+    said = []
+    if len(together) > 1:
+        said.append("both holes together, any way,")
+    elif together:
+        ways = (("outward", "inward"), ("up", "down"))
+        way = " and ".join(w[0] if v > 0 else w[1] for v, w in zip(together[0], ways, strict=False) if abs(v) >= STILL)
+        said.append(f"both holes together {way}")
+    said += [
+        f"gate's hole by {shifted(u[:2])}, jamb's by {shifted(u[2:])}"
+        for u in fit.unseen
+        if not np.allclose(u[:2], u[2:])
+    ]
+    for what in said:
         yield f"  the readings do not tell: {what} would change none of them. Read at another stop."
 
 
 def _slip(side: SideFit, fit: fitting.HolesFit) -> Iterator[str]:
     off = max(float(np.hypot(*shift)) for shift in (fit.panel - fit.panel_drawn, fit.body - fit.body_drawn))
-    if not off > _WANDERS:
+    if not off > WANDERS:
         return
     least_checked = max(side.readings, key=lambda r: r.noticed)
     yield (
@@ -109,7 +115,7 @@ def _side(side: SideFit) -> Iterator[str]:
         spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"
         yield (
             f"    {f'{a.stop}, {a.words}':38s} {_stands(a, a.now):>12s} {_stands(a, a.then):>12s}   {spread:>12s}   "
-            f"{' '.join((_stands(a, a.wanted), a.limit)).strip()}, within {a.within:g}"
+            f"{' '.join((_stands(a, a.wanted), a.limit)).strip()}, within {round(a.within, 2):g}"
         )
     sure = f"right in at least {100 * move.right_at_least:.0f} of 100 cases"
     if move.which == "none":

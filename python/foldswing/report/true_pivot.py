@@ -13,6 +13,7 @@ from foldswing.evaluation.true_pivot import PivotFound
 from foldswing.job.keys import listed
 
 FINE = "1/64 in"  # the finest ruler a bench has; a move is small
+WANDERS = 2.5  # mm; six times what a drill is usually out (common practice, no source): farther off is a slip
 _SHORT = 30.0  # degrees; a shorter swing tells the pivot badly
 _FEW_POINTS = 10  # of a trace
 _CALLED = {"trace": "traced arc", "poses": "measured poses"}
@@ -158,6 +159,11 @@ def _alone(side: SideFit) -> Iterator[str]:
         return
     found = sound[0]
     back = found.drawn - found.pivot
+    if np.hypot(*back) > WANDERS:
+        yield (
+            f"  {np.hypot(*back):.1f} mm is farther than a drill wanders: see that every point was measured from the "
+            "right face or edge, and on its right side, before anything is drilled"
+        )
     if shifted(back) == "nothing":
         yield "  the jamb's hole is where it should be; a trace does not see the gate's hole: read the gaps shut too"
         return
