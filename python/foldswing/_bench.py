@@ -20,6 +20,7 @@ from foldswing.evaluation import (
     Results,
     TabRow,
 )
+from foldswing.evaluation.adjusters import hole_in, slot_outline
 from foldswing.evaluation.findings import SAGITTA
 from foldswing.evaluation.gate_section import surroundings
 from foldswing.evaluation.hardware import eared_section
@@ -127,10 +128,44 @@ def corner_radii(results: Results) -> dict[str, float]:
     return out
 
 
-def _holes(wanted: Gate) -> list[tuple[float, str]]:
-    """Return what is drilled in the gate, the hole to drill first."""
+def _holes(wanted: Gate, hole: str) -> list[tuple[float, str]]:
+    """Return what is drilled in the gate or the jamb, the hole to drill first."""
     pin = (wanted.hinge.pin_diameter, "pin")
-    return [pin] if wanted.hinge.bush_diameter is None else [(wanted.hinge.bush_diameter, "bush"), pin]
+    eccentric = [a.diameter for a in wanted.adjuster if a.hole == hole and a.diameter is not None]
+    if eccentric:
+        return [(eccentric[0], "eccentric bush"), pin]
+    bush = wanted.hinge.bush_diameter if hole == "gate" else None
+    return [pin] if bush is None else [(bush, "bush"), pin]
+
+
+def _slot(wanted: Gate, done: GateResult, hole: str, at: Any, show: Callable[[float], str]) -> tuple[Path, str] | None:
+    """Return the slot that is cut instead of a round hole, with what is said of it; None where the hole is round."""
+    adjusters = done.adjusting.adjusters if done.adjusting is not None else ()
+    found = next((a for a in adjusters if a.hole == hole and a.kind == "slotted hole"), None)
+    if found is None:
+        return None
+    return slot_outline(found, _holes(wanted, hole)[0][0], at), hole_in(wanted, hole, show)
+
+
+def _called(wanted: Gate, hole: str) -> str:
+    """Return what stands beside a hole that is no plain one."""
+    names = {"slotted hole": "slot", "eccentric bush": "eccentric bush"}
+    return next((names[a.kind] for a in wanted.adjuster if a.hole == hole and a.kind in names), "")
+
+
+def _adjuster_words(wanted: Gate, done: GateResult, hole: str, show: Callable[[float], str]) -> list[str]:
+    """Return what a template says of the adjusters of its hole, beside the slot itself."""
+    if done.adjusting is None:
+        return []
+    out = []
+    for a in wanted.adjuster:
+        if a.hole == hole and a.kind == "slotted hole":
+            out.append("Drill at the slot's end crosses, file between.")
+        elif a.hole == hole and a.throw is not None:
+            out.append(f"Eccentric bush: centre on the mark, throw {a.throw:.1f} mm.")
+        elif a.hole == hole and a.thickness is not None:
+            out.append(f"Shims behind the plate: up to {show(a.thickness)} {a.pushes}.")
+    return out
 
 
 def _square(sizes: gate.Sizes) -> Path:
@@ -146,6 +181,7 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
     lower_inner, lower_outer, _, upper_inner = gate.corners(end.sizes)
     ear = wanted.hinge.ear_radius
     ears = [drawing.Circle(end.holes.gate, ear).path] if ear is not None else []
+    words = lengths(job)
     return template.end_template(
         gate.panel(end.sizes),
         end.holes.gate,
@@ -153,7 +189,9 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         view=f"seen from the {hand} end as you stand outside",
         hand=hand,
         outside="right",
-        holes=_holes(wanted),
+        holes=_holes(wanted, "gate"),
+        slot=_slot(wanted, done, "gate", end.holes.gate, words["show"]),
+        called=_called(wanted, "gate"),
         faces=[
             template.Face("inner face", lower_inner, upper_inner),
             template.Face("lower edge", lower_inner, lower_outer),
@@ -169,10 +207,11 @@ def gate_end(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         notes=[
             *([f"Ear of {ear:g} mm round the hole."] if ear is not None else []),
             *_window_words(done, hand),
+            *_adjuster_words(wanted, done, "gate", words["show"]),
             DO_NOT,
         ],
         revision=revision(job),
-        **lengths(job),
+        **words,
     )
 
 
@@ -195,8 +234,7 @@ def _stay_words(done: GateResult, show: Callable[[float], str]) -> list[str]:
     pins = done.stays.pins if done.stays is not None else None
     if pins is None:
         return []
-    up = f"{show(pins.jamb_above_worktop)} above the worktop surface"
-    return [f"Stay's pin on the jamb: {show(pins.jamb_inward)} inward from the wall's outer face, {up}."]
+    return [f"Stay's pin: {show(pins.jamb_above_worktop)} above the worktop, {show(pins.jamb_inward)} inward."]
 
 
 def _window(done: GateResult, hand: Hand) -> list[Path]:
@@ -243,6 +281,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         surface = ((back, level), (0.0, level))
         how = "The jamb ends before the worktop: lay a straightedge on the worktop, the upper tab on it."
     outline = Path(ring, [0.0] * len(ring), closed=True)
+    words = lengths(job)
     return template.end_template(
         outline,
         end.holes.jamb,
@@ -252,7 +291,9 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         hand=hand,
         drawn_as="right",
         outside="right",
-        holes=[(wanted.hinge.pin_diameter, "pin")],
+        holes=_holes(wanted, "jamb"),
+        slot=_slot(wanted, done, "jamb", end.holes.jamb, words["show"]),
+        called=_called(wanted, "jamb"),
         faces=[
             template.Face("wall's outer face", (0.0, low), (0.0, max(y, level))),
             template.Face("worktop surface", *surface),
@@ -264,9 +305,14 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         },
         must_be_in=_bracket(done) if done.bracket is not None and done.bracket.fixed_to == "jamb" else None,
         surround=20.0,
-        notes=[how, *_stay_words(done, lengths(job)["show"]), DO_NOT],
+        notes=[
+            how,
+            *_adjuster_words(wanted, done, "jamb", words["show"]),
+            *_stay_words(done, words["show"]),
+            DO_NOT,
+        ],
         revision=revision(job),
-        **lengths(job),
+        **words,
     )
 
 

@@ -81,6 +81,8 @@ def end_template(
     fine: Sequence[Path] = (),
     must_be_in: tuple[str, Outline] | None = None,
     marks: Sequence[tuple[Any, str]] = (),
+    slot: tuple[Path, str] | None = None,
+    called: str = "",
     neighbours: Mapping[str, Outline] | None = None,
     surround: Any = 45.0,
     notes: Sequence[str] = (),
@@ -122,6 +124,10 @@ def end_template(
         What the hole must be in, such as a post, with the holes it has already; drawn light as far as shown.
     marks : sequence of (point, words)
         Further places to prick, such as the pin of a stay: small crosses, each with its words beside it.
+    slot : (path, words) or None
+        A slotted hole cut instead of the first round one, with its words; crosses stand at the middles of its ends.
+    called : str
+        What stands beside the hole where it is no plain one: 'slot', 'eccentric bush'.
     neighbours : mapping of name to Outline
         What stands around it, drawn dashed.
     surround : length
@@ -161,6 +167,7 @@ def end_template(
         inside = [path.mirrored(*upright) for path in inside]
         fine = [path.mirrored(*upright) for path in fine]
         marks = [(_mirrored(at), words) for at, words in marks]
+        slot = (slot[0].mirrored(*upright), slot[1]) if slot else None
         side = -side
 
     cut, tabs = _hooked(panel, faces, centre)
@@ -183,10 +190,16 @@ def end_template(
     entities += [line(tab.a, tab.b, "fold") for tab in tabs]
     sizes = []
     for i, (diameter, words) in enumerate(holes):
-        entities.append(Circle(centre, 0.5 * _positive("holes", diameter), "hole" if i == 0 else "panel"))
+        if slot is None:
+            entities.append(Circle(centre, 0.5 * _positive("holes", diameter), "hole" if i == 0 else "panel"))
         sizes.append(f"{words} {show(float(diameter))} diameter")
     largest = max(float(d) for d, _ in holes)
     entities += mark(centre, size=largest + 6.0)
+    if slot is not None:
+        entities.append(Stroke(slot[0], "hole"))
+        sizes[0] = slot[1]
+        for end in slot[0].centres[np.isfinite(slot[0].radii)]:
+            entities += mark(end, size=_PRICKED)
     for at, _ in marks:
         entities += mark(at, size=_PRICKED)
     said: list[Entity] = []
@@ -203,6 +216,9 @@ def end_template(
     within = [_within_tab(tab, placer) for tab in tabs]
     shown = [entity for face in faces for entity in _face(face, centre, cut, beside, placer)]
     corners = radius_labels(panel, beside, placer)
+    if called:
+        right, top = drafting.bounds(slot[0] if slot is not None else Circle(centre, 0.5 * largest).path)[2:]
+        shown.append(placer.text(called, (right + _lettering.width(called, 2.5), top + 1.0), 2.5))
     for at, words in marks:
         shown.append(placer.text(words, np.asarray(at) - (0.0, _PRICKED), 2.5))
     beyond = Placer([*entities, *said, *shown, *corners])

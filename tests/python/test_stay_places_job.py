@@ -196,7 +196,9 @@ def test_sheet_first_page_templates_and_results_carry_the_chosen_pins(made):
     assert "stay's pin" in [e.text for e in drawn.entities if isinstance(e, drawing.Text)]
     results = evaluation.Results(of.title, "", (done,), (), (), ())
     jamb = pictures.templates(of, results)["counter-gate-jamb-left"]
-    assert "Stay's pin on the jamb" in " ".join(e.text for e in jamb.entities if isinstance(e, drawing.Text))
+    assert f"Stay's pin: {pins.jamb_above_worktop:.1f} mm above the" in " ".join(
+        e.text for e in jamb.entities if isinstance(e, drawing.Text)
+    )
     found = json.loads(output.results_json(results, b"", "job.toml"))["gates"][0]["stays"]
     assert found["choice"]["tried"] == 864
     assert math.isclose(found["pins"]["gate_above_pivot"], pins.gate_above_pivot)

@@ -13,6 +13,7 @@ import numpy as np
 from foldswing import clearance, cure, gate, hinge, plane, tolerance, units
 from foldswing._core.plane import Outline
 from foldswing._values import value
+from foldswing.evaluation.adjusters import AdjustingResult, Standing, evaluate_adjusters
 from foldswing.evaluation.brackets import BracketResult, allowed, evaluate_bracket
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
@@ -142,6 +143,8 @@ class GateResult:
         where one section says it all.
     stays : StayResult or None
         Lengths, hooks and loads of what holds it open.
+    adjusting : AdjustingResult or None
+        What its adjusters recover at each stop.
     seams : tuple of SeamResult
         How even the gaps run along the edges known from more than one place.
     reliefs : tuple of ReliefResult
@@ -196,6 +199,7 @@ class GateResult:
     right_window: WindowResult | None
     swung_on: tuple[tuple[str, float], ...]
     stays: StayResult | None
+    adjusting: AdjustingResult | None
     seams: tuple[SeamResult, ...]
     reliefs: tuple[ReliefResult, ...]
     advice: FitAdvice
@@ -436,6 +440,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
         right_window=None,
         swung_on=(),
         stays=None,
+        adjusting=None,
         seams=evaluate_seams(wanted, cut, ()),
         reliefs=(),
         advice=fit_advice(job.errors, [a.landing.turn_deg for a in each_asked(wanted, sizes)]),
@@ -579,6 +584,9 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
             findings += shift_findings(axis, end.painted)
     stays, sagging = evaluate_stays(wanted, sizes, holes, [(s.name, s.opening_deg) for s in stops], near)
     findings += sagging
+    standing = Standing(sizes, holes, shut, {s.name: s.opening_deg for s in stops}, near)
+    adjusting, unset = evaluate_adjusters(wanted, given.job.errors, standing)
+    findings += unset
     return dataclasses.replace(
         done,
         verdict=verdict(findings),
@@ -592,6 +600,7 @@ def _swung(given: Given, done: GateResult, holes: gate.Holes, hung: plane.Path, 
         right_window=right_window,
         swung_on=tuple(_swung_on(shut, given.bodies, holes.jamb, stops[-1].opening_deg)),
         stays=stays,
+        adjusting=adjusting,
         seams=evaluate_seams(wanted, given.cut, places, sill=next(g.bare for g in done.gaps if g.name == "sill")),
         reliefs=reliefs,
         findings=tuple(findings),

@@ -104,7 +104,7 @@ def evaluate_hardware(
     """
     h = wanted.hinge
     metal = _metal(wanted, place)
-    findings = [] if h.bought else _little_metal(metal, h.pin_diameter)
+    findings = [] if h.bought else little_metal(metal, h.pin_diameter)
     stack = tuple((layer.name, layer.thickness) for layer in wanted.end_stack)
     total = sum(thickness for _, thickness in stack)
     findings += _stack_misses(total, end_gap) if stack else []
@@ -126,12 +126,12 @@ def evaluate_hardware(
     return Hardware(metal, stack, total, end_gap, words), findings
 
 
-def _little_metal(metal: tuple[tuple[str, float], ...], pin: float) -> list[Finding]:
+def little_metal(metal: tuple[tuple[str, float], ...], pin: float, hole: str = "hole") -> list[Finding]:
     """Return where less metal than one pin diameter is left round the hole (common practice, no source)."""
     return [
         Finding(
-            f"Little metal between hole and {name}",
-            f"{f'{left:.1f} mm' if left > 0.0 else 'none: the hole breaks out'}; one pin diameter is usual",
+            f"Little metal between {hole} and {name}",
+            f"{f'{left:.1f} mm' if left > 0.0 else f'none: the {hole} breaks out'}; one pin diameter is usual",
             "the hole tears or drops out of line",
             "a smaller bush, an ear or a plate round it, or another pivot",
             left <= 0.0,

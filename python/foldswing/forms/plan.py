@@ -48,7 +48,7 @@ _STRAIGHT: dict[type, frozenset[str]] = {
 }
 # optional tables that are not asked straight out
 _SELDOM_TABLES: frozenset[tuple[type, str]] = frozenset(
-    {(Hinge, "bracket"), (Stay, "jamb_place"), (Stay, "gate_place")}
+    {(Gate, "adjuster"), (Hinge, "bracket"), (Stay, "jamb_place"), (Stay, "gate_place")}
 )
 _STRAIGHT_NAMES = frozenset({"nose", "sill", "head", "ends"})  # of gaps wanted
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from foldswing._core import InvalidInput, __version__
 from foldswing.job import files, keys
+from foldswing.job.adjusters import Adjuster
 from foldswing.job.brakes import BrakeTool, Cutting, Rolls, Stock, ToolCorner
 from foldswing.job.curved_flanges import CurvedFlange
 from foldswing.job.developed import Developed
@@ -55,6 +56,7 @@ from foldswing.job.strips import Coupon, StripErrors
 from foldswing.job.trays import FinishedEdge, FlatHole, PanelHole, Section, Tray
 
 __all__ = [
+    "Adjuster",
     "Bend",
     "BendStrip",
     "BentPart",

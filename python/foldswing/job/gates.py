@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import ClassVar
 
+from foldswing.job.adjusters import Adjuster, adjuster_problems
 from foldswing.job.keys import key, keyed, listed, repeated
 from foldswing.job.parts import Layer
 from foldswing.job.stays import Stay
@@ -623,6 +624,9 @@ class Gate:
     end_stack: tuple[Layer, ...] = key(
         "table", "What fills an end gap, from gate to jamb; it must add up.", default=None, of=Layer, many=True
     )
+    adjuster: tuple[Adjuster, ...] = key(
+        "table", "What can be set after the first fit.", default=None, of=Adjuster, many=True
+    )
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
@@ -636,6 +640,9 @@ class Gate:
             yield "panel", "lacks 'height': give it, or [gate.gaps] head to work it out from the opening"
         yield from self._open_angle()
         yield from self._needs_heights()
+        yield from adjuster_problems(
+            self.adjuster, self.hinge.pin_diameter, {stop.name: stop.rests_on for stop in self.stop}
+        )
         edges = [seal.edge for seal in self.seal]
         yield from (("seal", f"- there are {edges.count(e)} on the {e}") for e in set(edges) if edges.count(e) > 1)
         fixed = [b.name for b in self.body] + (["stay"] if self.stay else [])

@@ -16,6 +16,7 @@ from foldswing.evaluation import (
     FlipResult,
     GateResult,
 )
+from foldswing.evaluation.adjusters import hole_in
 from foldswing.evaluation.findings import stands
 from foldswing.evaluation.stations import worst_along
 from foldswing.job import Gate, Job
@@ -72,9 +73,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
 
 def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     assert done.marks is not None
-    bush = wanted.hinge.bush_diameter
-    gate_hole = f"{words.hole(bush or wanted.hinge.pin_diameter)} for the {'bush' if bush else 'pin'}"
-    jamb_hole = f"{words.hole(wanted.hinge.pin_diameter)} for the pin"
+    gate_hole, jamb_hole = (hole_in(wanted, hole, words.hole, whole=False) for hole in ("gate", "jamb"))
     sides = {"": done.marks}
     if done.axis is not None:
         sides = {"left": done.axis.left.marks, "right": done.axis.right.marks}

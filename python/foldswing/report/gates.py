@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from foldswing import gate, pictures
 from foldswing.evaluation import GateResult
+from foldswing.evaluation.adjusters import hole_in
 from foldswing.evaluation.fit_advice import FitAdvice
 from foldswing.job import Gate, Job, Stop
+from foldswing.report.adjusters import adjuster_blocks
 from foldswing.report.free_angles import angle_blocks
 from foldswing.report.hardware import hardware_blocks
 from foldswing.report.openings import opening_blocks
@@ -51,6 +53,7 @@ def gate_blocks(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[
         blocks += [Paragraph(sentences(*pads))] if pads else []
         blocks += stay_blocks(done, words)
         blocks += [Heading("After the first fit", 2), _first_fit(done.advice)]
+        blocks += adjuster_blocks(wanted, done.adjusting, words)
     blocks.append(
         Table(
             ("Gap, shut", "Bare", "Painted", "Wanted, bare"),
@@ -114,7 +117,6 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
         (jambs, "the worktop surface", marks.jamb_below_worktop, exact.jamb_below_worktop, BELOW),
         (jambs, "the wall's outer face", marks.jamb_inward, exact.jamb_inward, INWARD),
     ]
-    hole = wanted.hinge.bush_diameter or wanted.hinge.pin_diameter
     difference = f"{done.rounded_step:.2f} mm with these marks, {done.exact_step:.2f} mm with the exact pivot"
     return [
         Table(
@@ -126,11 +128,16 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
         KeyValues(
             (
                 ("Step of the inner face where it must land", difference),
-                ("Hole in the gate", f"{hole:.1f} mm for the {'bush' if wanted.hinge.bush_diameter else 'pin'}"),
+                ("Hole in the gate", hole_in(wanted, "gate", _tenths)),
+                ("Hole in the jamb", hole_in(wanted, "jamb", _tenths)),
                 ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
             )
         ),
     ]
+
+
+def _tenths(length: float) -> str:
+    return f"{length:.1f} mm"
 
 
 def pads_of(wanted: Gate, done: GateResult, words: Words) -> list[tuple[str, str, str]]:
