@@ -74,6 +74,10 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
 def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     assert done.marks is not None
     gate_hole, jamb_hole = (hole_in(wanted, hole, words.hole, whole=False) for hole in ("gate", "jamb"))
+    held = wanted.hinge.bracket
+    into = f", in the {held.name}" if held is not None else ""
+    gate_hole += into if held is not None and held.fixed_to == "gate" else ""
+    jamb_hole += into if held is not None and held.fixed_to == "jamb" else ""
     sides = {"": done.marks}
     if done.axis is not None:
         sides = {"left": done.axis.left.marks, "right": done.axis.right.marks}
@@ -107,9 +111,18 @@ def _cut(wanted: Gate, done: GateResult, words: Words) -> Table:
         ("thick", words.size(s.thickness)),
         *_radii(lower, words),
         *_radii(upper, words),
+        *_angle_taken(done),
         *((f"pad at '{stop}'", f"{thick} less paint") for stop, _, thick in pads_of(wanted, done, words)),
     ]
     return Table(("Cut", "Size"), tuple(rows))
+
+
+def _angle_taken(done: GateResult) -> list[tuple[str, str]]:
+    """Return the angle of a stop that left it open."""
+    found = done.free_angle
+    if found is None or not found.found:
+        return []
+    return [(f"'{found.stop}', left open", f"{found.best.opening_deg:.1f}\N{DEGREE SIGN} from shut")]
 
 
 def _radii(two: dict[str, float], words: Words) -> list[tuple[str, str]]:

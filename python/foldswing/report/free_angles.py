@@ -27,7 +27,7 @@ def angle_blocks(done: GateResult, words: Words) -> list[Block]:
     blocks: list[Block] = [Heading(f"The angle of '{found.stop}'", 2), Paragraph(sentences(*said))]
     if found.rows:
         header = (
-            "Opened; inner face",
+            "Opened; inner face from level",
             "Pivot from the inner face",
             "Pivot from the worktop",
             "Off the spot wanted",
@@ -50,7 +50,7 @@ def _with_best(found: FreeAngle) -> list[AngleRow]:
 
 
 def _cells(row: AngleRow, found: FreeAngle, words: Words) -> tuple[str, ...]:
-    level, way = abs(row.below_level_deg), "below level" if row.below_level_deg > 0.0 else "above level"
+    level, way = abs(row.below_level_deg), "below" if row.below_level_deg > 0.0 else "above"
     face = "level" if level < _SEEN else f"{level:.1f}\N{DEGREE SIGN} {way}"
     taken = ": TAKEN" if found.found and row is found.best else ""
     inner, below = _NO_PLACE, _NO_PLACE
