@@ -186,7 +186,7 @@ def end_template(
     entities += [Stroke(path, "dimension") for path in fine]
     if must_be_in is not None:
         entities += [Stroke(piece, "panel") for piece in drafting.clipped(must_be_in[1], window)]
-        notes.insert(0, f"Light outline, not to be cut: the {must_be_in[0]}. The hole must be in it.")
+        notes.insert(0, f"Light outline, not cut: the {must_be_in[0]}.")
     entities += [line(tab.a, tab.b, "fold") for tab in tabs]
     sizes = []
     for i, (diameter, words) in enumerate(holes):

@@ -17,6 +17,7 @@ from foldswing.evaluation.spread import uncertain
 from foldswing.job import loads_first_fit
 from foldswing.job.gates import Bracket, BracketHole, Corner
 from foldswing.report.first_fit import first_fit_lines
+from foldswing.report.first_page import gate_page
 from foldswing.report.free_angles import angle_blocks
 from foldswing.report.gates import gate_blocks, landed_table
 from foldswing.report.hardware import hardware_blocks
@@ -311,7 +312,7 @@ def test_templates_draw_its_outline(hooked):
         reach = np.concatenate([path.points for path in light])
         assert any(np.allclose(p, (-12.0, -22.0)) for p in reach)  # the foot of its slot
         words = " ".join(e.text for e in draft.entities if isinstance(e, drawing.Text))
-        assert "the hook plate. The hole must be in it." in words
+        assert "Light outline, not cut: the hook plate." in words
 
 
 def test_the_job_file_gives_it_by_distances_from_faces():
@@ -418,12 +419,15 @@ def test_every_wish_is_met_better_than_at_any_other_angle(by_wish):
 
 
 def test_a_hole_of_the_bracket_is_the_pivot(by_wish):
-    _, done = by_wish["on a hole of the bracket"]
+    wanted, done = by_wish["on a hole of the bracket"]
     best = done.free_angle.best
     assert best.hole == 3
     assert best.used < 0.05
     assert np.allclose(done.pivot, (-10.0, -18.0))
     assert done.bracket.metal > 0.0  # the hole for the pin is no hole to keep off
+    page = repr(gate_page(wanted, done, JOB, Words(JOB)))
+    assert "8.0 mm for the pin, in the hinge plate" in page
+    assert f"{best.opening_deg:.1f}\N{DEGREE SIGN} from shut" in page
     text = repr(angle_blocks(done, Words(JOB)))
     assert "hole 3 of the hinge plate serves best" in text
     assert "3: misses" in text
@@ -478,6 +482,7 @@ def test_a_limit_may_be_asked_at_an_angle_left_open():
         ({"lean": LEAN, "hinge": {"wish": "nearest to the wanted spot"}}, "give spot_from_inner_face"),
         ({"lean": LEAN, "hinge": {"wish": "on a hole of the bracket"}}, "takes_pin = true"),
         ({"lean": LEAN, "hinge": {"spot_from_inner_face": 1.0, "spot_below_worktop": 2.0}}, "leave out spot_from"),
+        ({"hinge": {"ear_radius": 14.0, "bracket": dataclasses.replace(ROOMY, fixed_to="gate")}}, "leave one out"),
         ({"lean": LEAN, "hinge": {"pin_diameter": 10.0, "bracket": PLATE}}, "8 mm that takes_pin; 10 mm must go in"),
     ],
 )

@@ -500,6 +500,11 @@ class Hinge:
             yield "wish", f"is '{self.wish}', but no [[gate.hinge.bracket.hole]] says takes_pin = true"
         drilled = self.pin_diameter
         if self.bracket is not None and self.bracket.fixed_to == "gate":
+            if self.ear_radius is not None:
+                yield (
+                    "ear_radius",
+                    f"is of an ear of the gate's own, but the {self.bracket.name} takes its place: leave one out",
+                )
             drilled = self.bush_diameter or drilled
         for hole in pinned:
             if (hole.diameter or 0.0) < drilled:
