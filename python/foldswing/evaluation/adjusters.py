@@ -369,6 +369,8 @@ def _short(recovered: Sequence[Recovered], made: Sequence[AdjusterResult]) -> It
 def _metal(wanted: Gate, at: Standing, made: Sequence[AdjusterResult]) -> list[Finding]:
     """Return where a slot, or the hole of an eccentric bush, leaves little metal in the gate."""
     h = wanted.hinge
+    if h.bracket is not None and h.bracket.fixed_to == "gate":
+        return []  # the hole is in the bracket, not in the gate
     for a, done in zip(wanted.adjuster, made, strict=True):
         if a.hole != "gate" or a.kind not in {"slotted hole", "eccentric bush"} or h.bought is not None:
             continue

@@ -69,9 +69,12 @@ class Allowed(NamedTuple):
         return self.edges[min(near)[1]].words
 
 
-def hole_in(wanted: Gate, part: str) -> float:
-    """Return the diameter of the hole in the gate, which takes the bush, or in the jamb."""
+def hole_diameter(wanted: Gate, part: str) -> float:
+    """Return the diameter of the hole in the gate, which takes the bush, or in the jamb; round an eccentric bush."""
     h = wanted.hinge
+    eccentric = next((a for a in wanted.adjuster if a.hole == part and a.kind == "eccentric bush"), None)
+    if eccentric is not None and eccentric.diameter is not None:
+        return eccentric.diameter
     return (h.bush_diameter or h.pin_diameter) if part == "gate" else h.pin_diameter
 
 
@@ -138,7 +141,7 @@ def allowed(wanted: Gate, sizes: gate.Sizes, pin: np.ndarray | None) -> Allowed:
         return Allowed(own.within, (own,), _too_thin(wanted))
     edges = _in_bracket(wanted, h.bracket, sizes)
     inside, name = edges[-1].within, h.bracket.name
-    hole = hole_in(wanted, h.bracket.fixed_to)
+    hole = hole_diameter(wanted, h.bracket.fixed_to)
     small = f"the {name} is too small: nowhere in it would {h.bracket.least_metal:g} mm of metal be left round a hole"
     if not inside or h.bracket.fixed_to == "gate":
         return Allowed(inside, edges, f"{small} of {hole:.1f} mm")
@@ -152,19 +155,19 @@ def _in_gate(wanted: Gate, sizes: gate.Sizes) -> Edge:
     section = gate.panel(sizes).outline(FLAT)
     if wanted.hinge.ear_radius is not None:
         return Edge((section,), "it would leave the gate's own section")
-    shrunk = plane.offset(section, -(0.5 * hole_in(wanted, "gate") + METAL))
+    shrunk = plane.offset(section, -(0.5 * hole_diameter(wanted, "gate") + METAL))
     return Edge(tuple(shrunk), f"less than {METAL:.0f} mm of metal would be left round it in the gate")
 
 
 def _too_thin(wanted: Gate) -> str:
-    metal = f"{METAL:.0f} mm of metal be left round a hole of {hole_in(wanted, 'gate'):.1f} mm"
+    metal = f"{METAL:.0f} mm of metal be left round a hole of {hole_diameter(wanted, 'gate'):.1f} mm"
     return f"the gate is too thin: nowhere would {metal}"
 
 
 def _in_bracket(wanted: Gate, bracket: Bracket, sizes: gate.Sizes) -> tuple[Edge, ...]:
     """Return the region inside the bracket's corners, and last that which its holes leave of it."""
     outline = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
-    off = 0.5 * hole_in(wanted, bracket.fixed_to) + bracket.least_metal
+    off = 0.5 * hole_diameter(wanted, bracket.fixed_to) + bracket.least_metal
     metal = f", or leave less than {bracket.least_metal:g} mm of metal round it" if bracket.least_metal > 0.0 else ""
     whole = Edge(tuple(plane.offset(Outline(outline.points), -off)), f"it would leave the {bracket.name}{metal}")
     if not outline.holes:
@@ -210,7 +213,7 @@ def evaluate_bracket(
     if bracket is None:
         return None, []
     outline = bracket_outline(bracket, sizes.worktop_above_floor)
-    size = hole_in(wanted, bracket.fixed_to)
+    size = hole_diameter(wanted, bracket.fixed_to)
     at = [holes.jamb if bracket.fixed_to == "jamb" else holes.gate for holes in ends]
     metal = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
     room = min(float(plane.room(metal, point)) for point in at)
