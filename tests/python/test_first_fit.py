@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 
 import foldswing as fs
@@ -172,6 +173,21 @@ def test_an_adjuster_is_told_only_to_move_its_own_hole(demo, made) -> None:
         text = HEAD + f"corrected_by = '{by}'\n" + read(made, built)
         side = evaluation.evaluate_first_fit(demo, loads_first_fit(text)).sides[0]
         assert {m.which for m in side.moves} == moves
+
+
+def test_a_slot_is_not_told_to_go_where_it_does_not_run(demo, made) -> None:
+    slot = job.Adjuster(kind="slotted hole", hole="jamb", runs="up and down", up=0.5, down=0.5)
+    slotted = dataclasses.replace(demo, gate=(dataclasses.replace(demo.gate[0], adjuster=(slot,)), *demo.gate[1:]))
+    text = HEAD + "corrected_by = 'adjuster on the jamb'\n" + sure(read(made, misdrilled(made, (0, 0), (-0.5, 1.5))))
+    done = evaluation.evaluate_first_fit(slotted, loads_first_fit(text))
+    side = done.sides[0]
+    (beyond,) = side.out_of_reach
+    assert beyond.askew == pytest.approx([side.move.body[0], 0.0], abs=1e-12)
+    assert beyond.over == pytest.approx(abs(side.move.body[1]) - 0.5)
+    said = "\n".join(first_fit_lines(done))
+    assert re.search(r"OUT OF REACH of the slotted hole in the jamb: .* outward is square to the way it goes and", said)
+    drilled = evaluation.evaluate_first_fit(slotted, loads_first_fit(HEAD + read(made, made.holes)))
+    assert drilled.sides[0].out_of_reach == ()
 
 
 def test_the_command_prints_the_move_and_sets_its_code(tmp_path, made) -> None:

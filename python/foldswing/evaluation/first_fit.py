@@ -24,6 +24,7 @@ from foldswing.evaluation.gate_section import (
 )
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
+from foldswing.evaluation.reach import STILL, OutOfReach, out_of_reach
 from foldswing.evaluation.stations import along
 from foldswing.evaluation.true_pivot import (
     Doubt,
@@ -44,7 +45,6 @@ from foldswing.job.first_fit import FirstFitFile, MeasuredAgain, SideReadings
 from foldswing.job.keys import keys_of, listed, nearest
 
 PACKING = 0.1  # mm; how true a gate is packed up shut, one standard deviation; common practice, no source
-STILL = 0.05  # mm; a move that prints as 0.0 is none
 _HOW = {
     "drilling": ("body", "panel", "both", "together"),
     "adjuster on the jamb": ("body",),
@@ -144,6 +144,8 @@ class SideFit:
         Fixed edges that were not measured again: 'nose', 'sill', 'head'.
     pivots : tuple of PivotFound
         Where the pivot is by poses and by a trace, where these were read.
+    out_of_reach : tuple of OutOfReach
+        What of the move the job's adjusters cannot make.
     """
 
     end: str
@@ -157,6 +159,7 @@ class SideFit:
     after: tuple[Afterwards, ...]
     once: tuple[str, ...]
     pivots: tuple[PivotFound, ...] = ()
+    out_of_reach: tuple[OutOfReach, ...] = ()
 
     @property
     def right(self) -> bool:
@@ -593,6 +596,8 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         for name in keys_of(MeasuredAgain)
         if side.again is None or getattr(side.again, name) is None
     )
+    adjusting = None if file.fit.corrected_by == "drilling" else result.adjusting
+    adjusters = () if adjusting is None else adjusting.adjusters
     return SideFit(
         side.end,
         fit,
@@ -605,6 +610,7 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         after,
         once,
         pivots,
+        tuple(out_of_reach(move, adjusters)),
     )
 
 

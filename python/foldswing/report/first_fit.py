@@ -8,10 +8,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting
-from foldswing.evaluation.first_fit import STILL, Afterwards, FirstFitResult, ReadAtFit, SideFit
+from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
+from foldswing.evaluation.reach import STILL
 from foldswing.job.keys import listed
 from foldswing.report.closing import SHORT_CAUTIONS
-from foldswing.report.true_pivot import WANDERS, give_or_take, pivot_lines, shifted
+from foldswing.report.true_pivot import WANDERS, amount, give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
 
 _MANY = 10  # readings of one size; more than that nobody takes
@@ -110,6 +111,13 @@ def _side(side: SideFit) -> Iterator[str]:
             yield f"    gate's hole: {shifted(move.panel)}, from where it is now, the gate shut"
         if move.which in {"body", "both", "together"}:
             yield f"    jamb's hole: {shifted(move.body)}, from where it is now"
+    for beyond in side.out_of_reach:
+        what = [f"{shifted(beyond.askew)} is square to the way it goes"] if shifted(beyond.askew) != "nothing" else []
+        what += [f"the rest is {amount(beyond.over)} farther than it goes"] if beyond.over >= STILL else []
+        yield (
+            f"    OUT OF REACH of the {beyond.name}: {listed(what, 'and')}. Set it as near as it goes and read "
+            "again, or give it another way to go"
+        )
     yield f"    {'':38s} {'now':>12s} {'afterwards':>12s}   give or take   wanted, mm"
     for a in side.after:
         spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting, units
-from foldswing.evaluation.first_fit import STILL, SideFit
+from foldswing.evaluation.first_fit import SideFit
+from foldswing.evaluation.reach import STILL
 from foldswing.evaluation.true_pivot import PivotFound
 from foldswing.job.keys import listed
 
