@@ -15,6 +15,7 @@ from foldswing.evaluation.brackets import METAL, bracket_outline, common
 from foldswing.evaluation.first_fit import evaluate_first_fit
 from foldswing.evaluation.spread import uncertain
 from foldswing.job import loads_first_fit
+from foldswing.job.adjusters import Adjuster
 from foldswing.job.gates import Bracket, BracketHole, Corner
 from foldswing.report.first_fit import first_fit_lines
 from foldswing.report.first_page import gate_page
@@ -248,6 +249,13 @@ def test_holes_in_it_already_take_their_metal(hole, words):
     assert words in " | ".join(what for _, what in done.window.binding)
     corners = np.concatenate([o.points for o in done.window.outlines])
     assert plane.room(done.bracket.outline, corners).min() >= 4.0 + 3.0 - 0.01
+
+
+def test_the_ends_of_a_slot_and_an_eccentric_bush_take_their_own_metal():
+    slot = Adjuster(kind="slotted hole", hole="jamb", runs="outward and inward", outward=2.5, inward=1.0)
+    bush = Adjuster(kind="eccentric bush", hole="jamb", throw=1.0, diameter=14.0)
+    made = [worked(dataclasses.replace(in_bracket(ROOMY), adjuster=(a,))) for a in (slot, bush)]
+    assert [done.bracket.metal for done in made] == pytest.approx([10.0 - 2.5 - 4.0, 10.0 - 7.0])
 
 
 def test_what_is_fixed_to_the_gate_stands_in_for_its_metal():

@@ -9,8 +9,9 @@ import numpy as np
 
 from foldswing import gate, plane
 from foldswing._core import InvalidInput
-from foldswing._core.plane import Outline
+from foldswing._core.plane import Outline, Pose
 from foldswing._values import value
+from foldswing.evaluation.adjusters import direction, travel
 from foldswing.evaluation.findings import ROUNDING, Finding
 from foldswing.evaluation.gate_section import below_worktop, corners_of, disc, outward_of_wall
 from foldswing.job import Gate
@@ -35,7 +36,7 @@ class BracketResult:
     hole : float
         Diameter of the hole drilled in it, mm.
     metal, least_metal : float
-        Metal left round that hole as marked, and wanted; less than zero where the hole breaks out.
+        Metal left round that hole as marked, or round a slot's ends, and wanted; less than zero where it breaks out.
     outside_by : float
         How far the middle of the hole lies outside; 0 where it is inside.
     """
@@ -215,6 +216,10 @@ def evaluate_bracket(
     outline = bracket_outline(bracket, sizes.worktop_above_floor)
     size = hole_diameter(wanted, bracket.fixed_to)
     at = [holes.jamb if bracket.fixed_to == "jamb" else holes.gate for holes in ends]
+    slot = next((a for a in wanted.adjuster if a.hole == bracket.fixed_to and a.kind == "slotted hole"), None)
+    if slot is not None:
+        run = Pose(0.0, 0.0, direction(slot, sizes.lean_deg))
+        at = [point + run.apply((by, 0.0)) for point in at for by in (travel(slot)[0], -travel(slot)[1])]
     metal = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
     room = min(float(plane.room(metal, point)) for point in at)
     found = BracketResult(
