@@ -69,6 +69,14 @@ def test_a_stay_in_the_wrong_place_stops_the_work():
     assert below.verdict == "change this first"
 
 
+def test_a_stay_close_to_the_pivot_is_warned_of():
+    close = work_out(with_stay(jamb_pin_above_worktop=10.0, gate_pin_above_pivot=20.0))
+    (said,) = [f for f in close.findings if "little lever arm at 'level'" in f.what]
+    level = close.stays.stops[0]
+    assert said.number.startswith(f"{level.lever_arm:.1f} mm: 1 mm of stay moves the edge 28 mm")
+    assert not any("little lever arm" in f.what for f in work_out(GATE).findings)
+
+
 def test_a_folding_stay_is_worked_out_and_kept_off_what_is_there():
     one = dataclasses.replace(GATE, body=(), stop=(GATE.stop[0],))
     gate = dataclasses.replace(

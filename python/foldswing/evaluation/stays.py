@@ -25,6 +25,7 @@ from foldswing.job import Gate, Stay
 
 UNEVEN = 1.0  # mm of difference between left and right for which the twist is told
 SLACK_HANGS = 50.0  # mm; less slack than this does not reach far (common practice, no source)
+TOUCHY = 10.0  # mm of edge for 1 mm of stay; more than a fabricator can set (common practice, no source)
 SAME_TURN = 1e-3  # degrees; a stay that comes taut this near its stop comes taut at it
 
 
@@ -247,6 +248,17 @@ def _findings(rows: Sequence[StayStop], openings: Mapping[str, float], s: Stay) 
                     "drops: nothing holds it there",
                     elsewhere,
                     row.rests,
+                )
+            )
+        elif row.state == "holds" and row.rests and row.edge_per_mm > TOUCHY:
+            out.append(
+                Finding(
+                    f"Stay has little lever arm at '{row.name}'",
+                    f"{row.lever_arm:.1f} mm: 1 mm of stay moves the edge {row.edge_per_mm:.0f} mm, and each pulls "
+                    f"{row.pull_each:.0f} N",
+                    "sags and shakes as stay and pins give",
+                    "pins farther from the pivot",
+                    False,
                 )
             )
         elif row.state == "goes slack" and row.rests:
