@@ -283,3 +283,56 @@ def test_the_command_wants_readings_or_a_form(tmp_path) -> None:
     assert "--form FOLDER" in run.stderr
     run = CliRunner().invoke(main, ["fit", str(DEMO), str(tmp_path / "none.toml")])
     assert run.exit_code == 2
+
+
+SLOT = """[[gate.adjuster]]
+kind = "slotted hole"
+hole = "jamb"
+runs = "up and down"
+up = 0.5
+down = 3
+
+[[gate.stop]]"""
+
+
+@pytest.fixture(scope="module")
+def slotted(demo) -> job.Job:
+    """The demo with a slot in the jamb."""
+    text = DEMO.read_text(encoding="utf-8").replace("[[material]]", "[errors]\nmeasured = 0.001\n\n[[material]]", 1)
+    return job.loads(text.replace("[[gate.stop]]", SLOT, 1))
+
+
+def test_the_jobs_own_adjuster_is_what_corrects_and_its_reach_is_told(slotted, demo, made) -> None:
+    low = misdrilled(made, (0.0, 0.0), (0.0, -2.0))
+    done = evaluation.evaluate_first_fit(slotted, loads_first_fit(HEAD + read(made, low)))
+    assert done.corrected_by == "adjuster on the jamb"
+    (side,) = done.sides
+    assert side.move.which == "body"
+    face = next(b for b in side.beyond if b.words == "step of the inner face")
+    assert (face.asked, face.least, face.most) == pytest.approx((2.0, -3.0, 0.5), abs=0.05)
+    assert face.left_over == pytest.approx(1.5, abs=0.05)
+    said = "\n".join(first_fit_lines(done))
+    assert "level, step of the inner face: 2.0 mm up is asked, the job's adjusters give 3.0 mm down to" in said
+    assert "OUT OF REACH of the slotted hole in the jamb: the rest is 1.5 mm" in said
+    high = evaluation.evaluate_first_fit(
+        slotted, loads_first_fit(HEAD + read(made, misdrilled(made, (0.0, 0.0), (0.0, 2.0))))
+    )
+    assert high.sides[0].move.which == "body"
+    assert high.sides[0].beyond == ()
+    drilled = loads_first_fit(HEAD + "corrected_by = 'drilling'\n" + read(made, low))
+    assert evaluation.evaluate_first_fit(slotted, drilled).sides[0].beyond == ()
+    assert evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + read(made, low))).corrected_by == "drilling"
+
+
+def test_across_a_slot_nothing_is_reached(slotted, made) -> None:
+    out = misdrilled(made, (0.0, 0.0), (0.6, -1.8))
+    (side,) = evaluation.evaluate_first_fit(slotted, loads_first_fit(HEAD + read(made, out))).sides
+    nose = next(b for b in side.beyond if (b.stop, b.words) == ("level", "gap to the nose"))
+    assert (nose.least, nose.most) == (0.0, 0.0)
+    assert nose.left_over == pytest.approx(0.6, abs=0.05)
+    assert nose.left_over <= nose.within
+
+
+def test_the_blank_file_says_what_corrects(slotted, demo) -> None:
+    assert 'corrected_by = "adjuster on the jamb" # as this job' in forms.blank_first_fit(slotted, slotted.gate[0])
+    assert 'corrected_by = "drilling" # or "adjuster on the jamb"' in forms.blank_first_fit(demo, demo.gate[0])

@@ -12,6 +12,7 @@ import numpy as np
 from foldswing import fitting, gate, hinge
 from foldswing._core import InvalidInput
 from foldswing._values import value
+from foldswing.evaluation.adjusters import Ask, Beyond, beyond_reach, corrected_by
 from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
 from foldswing.evaluation.gate_section import (
     each_asked,
@@ -146,6 +147,8 @@ class SideFit:
         Where the pivot is by poses and by a trace, where these were read.
     out_of_reach : tuple of OutOfReach
         What of the move the job's adjusters cannot make.
+    beyond : tuple of Beyond
+        What the move asks that the job's adjusters do not reach.
     """
 
     end: str
@@ -160,6 +163,7 @@ class SideFit:
     once: tuple[str, ...]
     pivots: tuple[PivotFound, ...] = ()
     out_of_reach: tuple[OutOfReach, ...] = ()
+    beyond: tuple[Beyond, ...] = ()
 
     @property
     def right(self) -> bool:
@@ -193,7 +197,7 @@ class FirstFitResult:
         Share of gates that can land right where one hole is drilled through both, 0 to 1; by the drill alone. None
         where no stop asks anything.
     corrected_by : str
-        As the file says.
+        As the file says; where it says nothing, by the job's adjusters, else by drilling.
     """
 
     gate: str
@@ -551,6 +555,11 @@ def _against(found: PivotFound, alone: _Session | None, poses: tuple[str, PivotF
     return dataclasses.replace(found, against=against, apart=apart, agrees=agrees)
 
 
+def _by(wanted: Gate, file: FirstFitFile) -> str:
+    """Return how holes are corrected: as the file says, else by the adjusters of the job."""
+    return file.fit.corrected_by or corrected_by(wanted)
+
+
 def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateResult) -> SideFit:
     side = file.fit.side[number]
     path = f"side[{number + 1}]"
@@ -562,15 +571,16 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         return SideFit(side.end, None, (), (), math.nan, False, None, (), (), (), pivots)
     fit = session.fit
     targets = _targets(wanted, at)
-    setting = job.errors.hole if file.fit.corrected_by == "drilling" else file.fit.set_within
+    by = _by(wanted, file)
+    setting = job.errors.hole if by == "drilling" else file.fit.set_within
     options: dict[str, Any] = {
         "setting_error": setting,
         "packing_error": PACKING,
-        "anew": file.fit.corrected_by == "drilling",
+        "anew": by == "drilling",
     }
     now = _moves(fit, targets, [], options).moves[0]
     seen = [t for t, s in zip(targets, now.spread, strict=True) if math.isfinite(s)]
-    advised = _moves(fit, seen or targets, _HOW[file.fit.corrected_by], options)
+    advised = _moves(fit, seen or targets, _HOW[by], options)
     move = advised.move
     if max(np.abs(move.panel).max(), np.abs(move.body).max()) < STILL:
         move = advised.moves[0]  # nobody plugs a hole to drill it again where it was
@@ -591,12 +601,16 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         )
         for t, n, left, spread in zip(targets, now.left, then, alike.spread, strict=True)
     )
+    asks = [Ask(t.stop, t.words, t.landing, a.then - a.now) for t, a in zip(targets, after, strict=True)]
+    beyond: tuple[Beyond, ...] = ()
+    if by != "drilling":
+        beyond = beyond_reach(wanted, at.sizes.lean_deg, move.which, asks, file.fit.set_within)
     once = tuple(
         name.partition("_")[0]
         for name in keys_of(MeasuredAgain)
         if side.again is None or getattr(side.again, name) is None
     )
-    adjusting = None if file.fit.corrected_by == "drilling" else result.adjusting
+    adjusting = None if by == "drilling" else result.adjusting
     adjusters = () if adjusting is None else adjusting.adjusters
     return SideFit(
         side.end,
@@ -611,6 +625,7 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         once,
         pivots,
         tuple(out_of_reach(move, adjusters)),
+        beyond,
     )
 
 
@@ -666,7 +681,8 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
             turns_deg=[0.0, *turns],
             turn_to_deg=min(turns),
         )
-    drilling = file.fit.corrected_by == "drilling"
+    by = _by(wanted, file)
+    drilling = by == "drilling"
     setting = job.errors.hole if drilling else file.fit.set_within
     asked = max(len(s.after) for s in sides)
     wanting = {r.error: average(r.error, setting, asked) for s in sides for r in s.readings}
@@ -676,4 +692,4 @@ def evaluate_first_fit(job: Job, file: FirstFitFile) -> FirstFitResult:
     few = min((len(r.values) for r in short), default=times)
     asking = [a.landing.turn_deg for a in each_asked(wanted, result.sizes)]
     ceiling = fit_advice(job.errors, asking).ceiling
-    return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, file.fit.corrected_by)
+    return FirstFitResult(asked_for.name, sides, pair, file.fit.bush_length, times, few, ceiling, by)

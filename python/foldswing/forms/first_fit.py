@@ -12,13 +12,15 @@ import numpy as np
 from foldswing import gate
 from foldswing._core import InvalidInput
 from foldswing.drawing import Drawing, Entity
+from foldswing.evaluation.adjusters import corrected_by
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.gate_section import at_middle, each_asked, section
 from foldswing.forms.page import Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch
 from foldswing.forms.true_pivot import blank_true_pivot, true_pivot_drawing
-from foldswing.job import Gate, Job, Stop
+from foldswing.job import FirstFit, Gate, Job, Stop
+from foldswing.job.keys import keys_of
 
 _LETTERS = [c for c in string.ascii_uppercase if c not in "IO"]  # not to be taken for figures
 _ENDS = ("left end", "right end")
@@ -133,7 +135,7 @@ gate = {gate}
 # reading_error = {error}       # how far one reading of a length is usually out
 # gap_error = {fine}         # the same, of a gap read by calliper or feeler gauge
 # angle_error = 0.25         # the same, of one reading of the angle finder, in degrees
-corrected_by = "drilling" # or "adjuster on the jamb", "adjuster on the gate", "adjusters on both"
+corrected_by = "{by}" # {others}
 # set_within = {set}          # how near an adjuster is set
 """
 
@@ -143,6 +145,8 @@ def blank_first_fit(job: Job, wanted: Gate) -> str:
     inch = job.units == "inch"
     said = json.dumps(wanted.name, ensure_ascii=False)
     name = " ".join(wanted.name.split())
+    by = corrected_by(wanted)
+    others = [f'"{word}"' for word in keys_of(FirstFit)["corrected_by"].allowed if word != by]
     head = _HEAD.format(
         name=name,
         units=job.units,
@@ -150,6 +154,8 @@ def blank_first_fit(job: Job, wanted: Gate) -> str:
         error='"1/64"' if inch else "0.5",
         set='"0.006"' if inch else "0.15",
         fine='"0.004"' if inch else "0.1",
+        by=by,
+        others=("or " if by == "drilling" else "as this job's adjusters say; or ") + ", ".join(others),
     )
     lettered = rows(wanted)
     lines = [head.rstrip("\n")]

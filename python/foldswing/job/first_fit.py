@@ -224,10 +224,11 @@ class FirstFit:
         "length", "The same, of a gap read by calliper or feeler gauge; else as any length.", default=None, most=25
     )
     angle_error: float = key("angle", "The same, of one reading of an angle.", default=0.25, most=20)
-    corrected_by: str = key(
+    corrected_by: str | None = key(
         "word",
-        "How a hole can be moved: drilled anew, or by a slotted hole or an eccentric bush.",
-        default="drilling",
+        "How a hole can be moved: drilled anew, or by a slotted hole or an eccentric bush; left out, by the adjusters "
+        "of the job where it has any, else by drilling.",
+        default=None,
         allowed=("drilling", "adjuster on the jamb", "adjuster on the gate", "adjusters on both"),
     )
     set_within: float = key("length", "How near to where it should be an adjuster is set.", default=0.15, most=10)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from foldswing.evaluation.adjusters import LIKELY, AdjusterResult, AdjustingResult, Lands
 from foldswing.job import Gate
 from foldswing.job.keys import listed
@@ -22,7 +24,7 @@ def adjuster_blocks(wanted: Gate, done: AdjustingResult | None, words: Words) ->
         moved = [one for one in a.lands if abs(one.per_mm) >= _NONE]
         for k, one in enumerate(moved):
             at = one.stop if one.stop == "shut" else f"'{one.stop}'"
-            reach = _from_to(one.what, one.least, one.most, words)
+            reach = from_to(one.what, one.least, one.most, words.gap)
             rows.append((a.name if k == 0 else "", at, one.what, _does(a, one, words), reach))
     blocks: list[Block] = [
         Heading("Adjusters", 2),
@@ -39,7 +41,7 @@ def adjuster_blocks(wanted: Gate, done: AdjustingResult | None, words: Words) ->
                         r.what,
                         words.gap(r.likely),
                         words.gap(r.within),
-                        _from_to(r.what, r.least, r.most, words),
+                        from_to(r.what, r.least, r.most, words.gap),
                         "yes" if r.enough else "NO: see warnings",
                     )
                     for r in done.recovered
@@ -75,11 +77,15 @@ def _verb(one: Lands) -> str:
     return _VERBS[_family(one.what)][0 if one.per_mm > 0.0 else 1]
 
 
-def _from_to(what: str, least: float, most: float, words: Words) -> str:
-    """Return a range of change in words: '1.50 mm down to 3.00 mm up'."""
+def changed(what: str, by: float, show: Callable[[float], str]) -> str:
+    """Return a change in words: '1.50 mm down', '0.80 mm wider'."""
     more, less = _SIDES[_family(what)]
-    low = f"{words.gap(-least)} {less}" if -least >= _NONE else "0"
-    high = f"{words.gap(most)} {more}" if most >= _NONE else "0"
+    return f"{show(abs(by))} {more if by > 0.0 else less}"
+
+
+def from_to(what: str, least: float, most: float, show: Callable[[float], str]) -> str:
+    """Return a range of change in words: '1.50 mm down to 3.00 mm up'."""
+    low, high = (changed(what, by, show) if abs(by) >= _NONE else "0" for by in (least, most))
     return "nothing" if low == high == "0" else f"{low} to {high}"
 
 

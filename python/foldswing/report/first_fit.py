@@ -11,6 +11,7 @@ from foldswing import fitting
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.evaluation.reach import STILL
 from foldswing.job.keys import listed
+from foldswing.report.adjusters import changed, from_to
 from foldswing.report.closing import SHORT_CAUTIONS
 from foldswing.report.true_pivot import WANDERS, amount, give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
@@ -118,6 +119,7 @@ def _side(side: SideFit) -> Iterator[str]:
             f"    OUT OF REACH of the {beyond.name}: {listed(what, 'and')}. Set it as near as it goes and read "
             "again, or give it another way to go"
         )
+    yield from _beyond(side)
     yield f"    {'':38s} {'now':>12s} {'afterwards':>12s}   give or take   wanted, mm"
     for a in side.after:
         spread = f"{a.give_or_take:.1f}" if math.isfinite(a.give_or_take) else "not known"
@@ -135,6 +137,22 @@ def _side(side: SideFit) -> Iterator[str]:
     instead = [m for m in side.moves if m.which not in {"none", move.which} and m.right_at_least > 0]
     for m in sorted(instead, key=lambda m: -m.right_at_least)[:2]:
         yield f"  or {_WHAT[m.which]}: at least {100 * m.right_at_least:.0f} of 100"
+
+
+def _beyond(side: SideFit) -> Iterator[str]:
+    """Yield what stops and gaps keep of their misses once the job's adjusters are set as far as they go."""
+    for b in side.beyond:
+        left = f"{_tenths(b.left_over)} is left over{', within what is allowed' if b.left_over <= b.within else ''}"
+        yield (
+            f"    OUT OF REACH: {b.stop}, {b.words}: {changed(b.words, b.asked, _tenths)} is asked, the job's "
+            f"adjusters give {from_to(b.words, b.least, b.most, _tenths)}; {left}"
+        )
+    if not side.out_of_reach and any(b.left_over > b.within for b in side.beyond):
+        yield "    Set what they give; for the rest drill anew, or give them farther to go, and read again."
+
+
+def _tenths(length: float) -> str:
+    return f"{length:.1f} mm"
 
 
 def first_fit_lines(done: FirstFitResult) -> Iterator[str]:
