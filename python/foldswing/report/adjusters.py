@@ -24,7 +24,7 @@ def adjuster_blocks(wanted: Gate, done: AdjustingResult | None, words: Words) ->
         moved = [one for one in a.lands if abs(one.per_mm) >= _NONE]
         for k, one in enumerate(moved):
             at = one.stop if one.stop == "shut" else f"'{one.stop}'"
-            reach = from_to(one.what, one.least, one.most, words.gap)
+            reach = _from_to(one.what, one.least, one.most, words.gap)
             rows.append((a.name if k == 0 else "", at, one.what, _does(a, one, words), reach))
     blocks: list[Block] = [
         Heading("Adjusters", 2),
@@ -41,7 +41,7 @@ def adjuster_blocks(wanted: Gate, done: AdjustingResult | None, words: Words) ->
                         r.what,
                         words.gap(r.likely),
                         words.gap(r.within),
-                        from_to(r.what, r.least, r.most, words.gap),
+                        _from_to(r.what, r.least, r.most, words.gap),
                         "yes" if r.enough else "NO: see warnings",
                     )
                     for r in done.recovered
@@ -83,7 +83,7 @@ def changed(what: str, by: float, show: Callable[[float], str]) -> str:
     return f"{show(abs(by))} {more if by > 0.0 else less}"
 
 
-def from_to(what: str, least: float, most: float, show: Callable[[float], str]) -> str:
+def _from_to(what: str, least: float, most: float, show: Callable[[float], str]) -> str:
     """Return a range of change in words: '1.50 mm down to 3.00 mm up'."""
     low, high = (changed(what, by, show) if abs(by) >= _NONE else "0" for by in (least, most))
     return "nothing" if low == high == "0" else f"{low} to {high}"

@@ -8,10 +8,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting
+from foldswing.evaluation.adjusters import Beyond
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
 from foldswing.evaluation.reach import STILL
 from foldswing.job.keys import listed
-from foldswing.report.adjusters import changed, from_to
+from foldswing.report.adjusters import changed
 from foldswing.report.closing import SHORT_CAUTIONS
 from foldswing.report.true_pivot import WANDERS, amount, give_or_take, pivot_lines, shifted
 from foldswing.report.words import times
@@ -140,15 +141,21 @@ def _side(side: SideFit) -> Iterator[str]:
 
 
 def _beyond(side: SideFit) -> Iterator[str]:
-    """Yield what stops and gaps keep of their misses once the job's adjusters are set as far as they go."""
-    for b in side.beyond:
-        left = f"{_tenths(b.left_over)} is left over{', within what is allowed' if b.left_over <= b.within else ''}"
-        yield (
-            f"    OUT OF REACH: {b.stop}, {b.words}: {changed(b.words, b.asked, _tenths)} is asked, the job's "
-            f"adjusters give {from_to(b.words, b.least, b.most, _tenths)}; {left}"
-        )
-    if not side.out_of_reach and any(b.left_over > b.within for b in side.beyond):
-        yield "    Set what they give; for the rest drill anew, or give them farther to go, and read again."
+    """Yield by how much stops and gaps come short once the job's adjusters are set as far as they go."""
+    if not side.beyond:
+        return
+    too_far, fine = (
+        "; ".join(_short(b) for b in side.beyond if (b.left_over > b.within) == over) for over in (True, False)
+    )
+    said = [f"by {too_far}"] if too_far else []
+    said += [f"within what is allowed by {fine}"] if fine else []
+    yield f"    Set as far as they go, the job's adjusters come short {listed(said, 'and')}"
+    if too_far and not side.out_of_reach:
+        yield "    Drill anew for the rest, or give them farther to go, and read again."
+
+
+def _short(b: Beyond) -> str:
+    return f"{_tenths(b.left_over)} of {changed(b.words, b.asked, _tenths)} ({b.stop}, {b.words})"
 
 
 def _tenths(length: float) -> str:
