@@ -351,7 +351,10 @@ def fit(
 @main.command()
 @click.argument("table", default="")
 def keys(table: str) -> None:
-    """Explain the keys of a job file; of one TABLE, such as gate.worktop, or of all; TABLE shop: of a shop file."""
+    """Explain the keys of a job file; of one TABLE, such as gate.worktop, or of all.
+
+    TABLE shop: of a shop file; TABLE fit: of a file of readings after the first fit.
+    """
     from foldswing import job  # noqa: PLC0415
 
     with _refusals():

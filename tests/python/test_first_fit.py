@@ -277,6 +277,13 @@ def test_readings_that_do_not_belong_to_the_job_are_refused(demo, text, said) ->
         evaluation.evaluate_first_fit(demo, loads_first_fit(HEAD + text))
 
 
+def test_the_keys_of_the_file_are_explained() -> None:
+    run = CliRunner().invoke(main, ["keys", "fit"])
+    assert run.exit_code == 0
+    for said in ("[side.trace]", "[[side.pose]]", "gap_error", "edge_above_floor", "Exactly one of: upper or tilt."):
+        assert said in run.output
+
+
 def test_the_command_wants_readings_or_a_form(tmp_path) -> None:
     run = CliRunner().invoke(main, ["fit", str(DEMO)])
     assert run.exit_code == 2

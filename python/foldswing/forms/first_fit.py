@@ -127,7 +127,8 @@ _HEAD = """\
 #
 # Put each size in place of its mark and take away the # before it: "A?" becomes 3.2, or "1/8" in quotes, or better all
 # readings of it, [3.2, 3.4, 3.1]. Leave out what was not read. No size is signed: words say which way.
-# foldswing fit JOBFILE THIS-FILE says what to move, and how many readings are worth taking.
+# foldswing fit JOBFILE THIS-FILE says what to move, and how many readings are worth taking; foldswing keys fit explains
+# every key.
 
 format = 1
 units = "{units}" # what a bare number means: mm or inch

@@ -290,13 +290,17 @@ def schema() -> dict[str, Any]:
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "foldswing job", **top}
 
 
+_OTHERS = {"shop": Shop, "fit": FirstFit}  # files beside the job's
+
+
 def help_text(under: str = "") -> str:
     """Return the keys of a job file in words.
 
     Parameters
     ----------
     under : str
-        A table such as 'gate' or 'gate.worktop'; all by default; 'shop' for those of a shop file.
+        A table such as 'gate' or 'gate.worktop'; all by default; 'shop' for those of a shop file, 'fit' for those of a
+        file of readings, after the first fit.
 
     Returns
     -------
@@ -309,8 +313,8 @@ def help_text(under: str = "") -> str:
         When there is no such table.
     """
     top: Any = Job
-    if under == "shop":
-        top, under = Shop, ""
+    if under in _OTHERS:
+        top, under = _OTHERS[under], ""
     table = dict(_walk(top))
     shared = Counter(row.of for row in table.values() if row.kind == "table")
     tables = [""] + [path for path, row in table.items() if row.kind == "table"]

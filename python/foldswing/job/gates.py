@@ -121,7 +121,7 @@ class Panel:
 
 @keyed
 class Corner:
-    """One corner of a body's section."""
+    """A point of a section, from the wall's outer face and the worktop surface or floor."""
 
     outward: float | None = key("length", "Outward from the wall's outer face.", default=None, zero=True)
     inward: float | None = key("length", "Inward from the wall's outer face.", default=None, zero=True)
