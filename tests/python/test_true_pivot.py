@@ -246,8 +246,8 @@ POSE = "[[side.pose]]\nname = 'shut'\nlower = { inward = 28, down = 36 }\nupper 
         (POSE + POSE.replace("shut", "x").replace("lower =", "# lower ="), "lacks 'lower'"),
         (
             "marks.lower = { from_lower_edge = 9, from_inner_face = 1 }\n"
-            "marks.upper = { from_lower_edge = 9, from_inner_face = 1 }\n" + POSE + POSE.replace("shut", "level"),
-            "must be farther from the lower edge than the lower mark",
+            "marks.upper = { from_lower_edge = 28, from_inner_face = 1 }\n" + POSE + POSE.replace("shut", "level"),
+            "must be at least 20 mm farther from the lower edge than the lower mark",
         ),
         ("".join(POSE.replace("shut", f"at {i}") for i in range(20)), "must be at most 19 together with the stops"),
     ],
@@ -284,7 +284,7 @@ def test_the_blank_file_filled_in_is_read(demo, made, built) -> None:
     text = "\n".join(line.removeprefix("# ") for line in lines[start:])
     with pytest.raises(fs.InvalidInput, match="is still empty"):
         loads_first_fit(HEAD + text)
-    figures = iter(range(1, 99))
+    figures = iter(range(1, 9999, 30))
     filled = re.sub(r'(?<== )"\?"(?=[ ,])', lambda _: str(next(figures)), text)
     side = loads_first_fit(HEAD + filled.replace("marks]", "marks] #")).fit.side[0]
     assert len(side.trace.point) == 3

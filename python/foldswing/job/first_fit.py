@@ -11,6 +11,7 @@ from foldswing.job.gates import HEIGHTS, WAYS, Corner
 from foldswing.job.keys import key, keyed, repeated
 
 FIT_FORMAT = 1
+LEAST_APART = 20.0  # mm; marks nearer to each other tell no turn by the tape
 FEWEST_POINTS = 3  # of a trace: a circle
 _MOST_POSITIONS = 19  # stops and poses read at one end; shut is one more
 
@@ -133,11 +134,11 @@ class EndMarks:
 
     def check(self) -> Iterator[tuple[str, str]]:
         """Yield what contradicts itself."""
-        if self.upper.from_lower_edge <= self.lower.from_lower_edge:
+        if self.upper.from_lower_edge < self.lower.from_lower_edge + LEAST_APART:
             yield (
                 "upper",
-                f"must be farther from the lower edge than the lower mark: from_lower_edge is "
-                f"{self.upper.from_lower_edge:g} and {self.lower.from_lower_edge:g} mm",
+                f"must be at least {LEAST_APART:g} mm farther from the lower edge than the lower mark: from_lower_edge "
+                f"is {self.upper.from_lower_edge:g} and {self.lower.from_lower_edge:g} mm",
             )
 
 
