@@ -217,8 +217,7 @@ def end_template(
     shown = [entity for face in faces for entity in _face(face, centre, cut, beside, placer)]
     corners = radius_labels(panel, beside, placer)
     if called:
-        right, top = drafting.bounds(slot[0] if slot is not None else Circle(centre, 0.5 * largest).path)[2:]
-        shown.append(placer.text(called, (right + _lettering.width(called, 2.5), top + 1.0), 2.5))
+        shown.append(placer.best(_beside_hole(called, slot[0] if slot else Circle(centre, 0.5 * largest).path, side)))
     for at, words in marks:
         shown.append(placer.text(words, np.asarray(at) - (0.0, _PRICKED), 2.5))
     beyond = Placer([*entities, *said, *shown, *corners])
@@ -334,6 +333,20 @@ def _hooked(ring: Path, faces: Sequence[Face], centre: np.ndarray) -> tuple[Path
             points += chain
             turns += [0.0] * len(chain)
     return Path(points, turns, closed=True), [tab for several in on.values() for tab in several]
+
+
+def _beside_hole(words: str, hole: Path, side: float) -> list[Text]:
+    """Return where the name of a hole may stand: level with its top, on the outer side first."""
+    left, _, right, top = (float(v) for v in drafting.bounds(hole))
+    places: dict[float, tuple[float, Literal["left", "right"]]] = {
+        1.0: (right + 3.0, "left"),
+        -1.0: (left - 3.0, "right"),
+    }
+    return [
+        Text(words, (places[way][0], top + up), 2.5, anchor=places[way][1])
+        for way in (side, -side)
+        for up in (1.0, 5.0, 9.0, 13.0)
+    ]
 
 
 def _outside_level(tabs: Sequence[_Tab], inner: np.ndarray, box: np.ndarray, side: float) -> float:

@@ -185,8 +185,8 @@ def test_sheet_and_first_page_tell_the_adjusters():
     ):
         assert said in text, said
     page = repr(gate_page(wanted, done, DEMO, Words(DEMO)))
-    assert "slot 12.0 mm wide for the bush" in page
-    assert "slot 8.0 mm wide for the pin" in page
+    assert "bush slot, 12.0 mm wide" in page
+    assert "pin slot, 8.0 mm wide" in page
     assert adjuster_blocks(PLAIN, work_out()[1].adjusting, Words(DEMO)) == []
     turned = dataclasses.replace(PLAIN, adjuster=(ECCENTRIC,))
     text = repr(adjuster_blocks(turned, recovers(*work_out(), ECCENTRIC), Words(DEMO)))

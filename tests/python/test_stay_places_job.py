@@ -169,7 +169,9 @@ def test_where_nothing_will_do_the_rest_of_the_gate_comes_out_all_the_same():
     never = dataclasses.replace(CHOSEN, jamb_place=(JambPlace(inward=300, above_worktop=0),))
     slack = stays(never)
     assert slack.choice.without_limits is None
-    assert "go slack, or come taut on the way" in repr(stay_blocks(dataclasses.replace(done, stays=slack), Words(DEMO)))
+    assert "go slack at a stop, or come taut on the way to it" in repr(
+        stay_blocks(dataclasses.replace(done, stays=slack), Words(DEMO))
+    )
 
 
 def test_sheet_first_page_templates_and_results_carry_the_chosen_pins(made):

@@ -220,12 +220,11 @@ def hole_in(wanted: Gate, hole: str, show: Callable[[float], str], *, whole: boo
     if a.kind == "eccentric bush":
         assert a.diameter is not None
         return f"{show(a.diameter)} for the eccentric bush"
-    slot = f"slot {wide} wide for the {goes_in}"
     if not whole:
-        return slot
+        return f"{goes_in} slot, {wide} wide"
     ways = ", ".join(f"{show(far)} {way}" for way in RUNS[a.runs or ""] if (far := getattr(a, way)))
     slant = f"; {a.angle:.4g}\N{DEGREE SIGN} from level, rising {a.rises}" if a.runs == "at an angle" else ""
-    return f"{slot}; {ways} of the mark{slant}"
+    return f"slot {wide} wide for the {goes_in}; {ways} of the mark{slant}"
 
 
 def corrected_by(wanted: Gate) -> str:

@@ -223,7 +223,7 @@ def ruled_out_words(
 ) -> str:
     """Return what the pairs that will not do were left out for: 'of 96 pairs tried 83 would pull more than 294 N'."""
     what: dict[str, Callable[[float], str]] = {
-        "no hold": lambda _: "would go slack, or come taut on the way",
+        "no hold": lambda _: "would go slack at a stop, or come taut on the way to it",
         "pull": lambda limit: f"would pull more than {pull(limit)} on each stay",
         "movement": lambda limit: f"would move the free edge more than {limit:.2f} mm for 1 mm of stay",
         "length": lambda limit: f"would be longer than {size(limit)}",

@@ -66,7 +66,7 @@ def gate_page(wanted: Gate, done: GateResult, job: Job, words: Words) -> list[Bl
         banner(done),
         Columns(tuple(shown[:1]), (*shown[1:], _cut(wanted, done, words)), share=0.45),
         *drill,
-        *_tightest(worst_along(done.closest, done.stations), fewer=len(chosen_pins(done.stays, words)) // 2),
+        *_tightest(worst_along(done.closest, done.stations), fewer=len(chosen_pins(done.stays, words))),
         *_foot("gate", ("gate",), (done,)),
     ]
 

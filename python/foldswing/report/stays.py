@@ -63,21 +63,22 @@ def stay_blocks(done: GateResult, words: Words) -> list[Block]:
     return blocks
 
 
-def pin_places(pins: PinPlace, words: Words) -> list[tuple[str, str, str]]:
+def pin_places(pins: PinPlace, words: Words, *, short: bool = False) -> list[tuple[str, str, str]]:
     """Return where the pins of a stay are by the tape: on what, how far, from which face."""
-    return [
-        ("jamb", words.either(pins.jamb_inward, *INWARD), "from the wall's outer face"),
-        ("jamb", words.either(pins.jamb_above_worktop, *UPWARD), "from the worktop surface"),
-        ("gate", words.either(pins.gate_above_lower_edge, *ABOVE), "from the lower edge, along the face"),
-        ("gate", words.either(pins.gate_from_inner_face, *OUTWARD), "from the inner face"),
-    ]
+    each = (
+        ("jamb", pins.jamb_inward, INWARD, "from the wall's outer face"),
+        ("jamb", pins.jamb_above_worktop, UPWARD, "from the worktop surface"),
+        ("gate", pins.gate_above_lower_edge, ABOVE, "from the lower edge, along the face"),
+        ("gate", pins.gate_from_inner_face, OUTWARD, "from the inner face"),
+    )
+    return [(on, words.either(far, *way, short=short), face) for on, far, way, face in each]
 
 
 def chosen_pins(s: StayResult | None, words: Words) -> list[tuple[str, str, str]]:
     """Return what the first page says of pins that no one knows before the job is worked out: on what, face, mark."""
     if s is None or s.choice is None or s.pins is None:
         return []
-    across, up, edge, out = pin_places(s.pins, words)
+    across, up, edge, out = pin_places(s.pins, words, short=True)
     return [
         (f"Stay's pin, {one[0]}", ", ".join(_face(p) for p in (one, two)), f"{one[1]}, {two[1]}")
         for one, two in ((across, up), (edge, out))

@@ -33,6 +33,10 @@ class Words:
         """Return a length to be marked: mm and the ruler's mark with its rounding error."""
         return units.show(length, self.ruler)
 
+    def short(self, length: float) -> str:
+        """Return a length where there is little room: mm to a tenth, or the nearest mark of an inch ruler."""
+        return f"{length:.1f} mm" if self._metric else units.fraction(length, self.ruler)
+
     def mark(self, length: float, positive: str, negative: str) -> str:
         """Return a length that is a mark of the ruler already, with the word for its side of the face."""
         text = units.on_ruler(abs(length), self.ruler)
@@ -55,9 +59,9 @@ class Words:
             else f"{newtons:.0f} N (as {mass / units.kg('1 lb'):.0f} lb)"
         )
 
-    def either(self, length: float, positive: str, negative: str, *, fine: bool = False) -> str:
+    def either(self, length: float, positive: str, negative: str, *, fine: bool = False, short: bool = False) -> str:
         """Return a length that may lie on either side of a face, with the word for its side."""
-        show = self.gap if fine else self.size
+        show = self.gap if fine else self.short if short else self.size
         if abs(length) < 0.005:
             return show(0.0)
         return f"{show(abs(length))} {positive if length > 0.0 else negative}".strip()
