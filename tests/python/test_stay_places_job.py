@@ -64,38 +64,60 @@ def made():
     return work_out(CHOSEN)
 
 
+COARSE = dataclasses.replace(CHOSEN, most_pull=None, least_spacing=None, place_step=50.0)
+
+
+@cache
+def every_pair(panel):
+    """Return what each of the eight coarse pairs of places comes to, each worked out as pins that were given."""
+    free = stays(COARSE, panel)
+    pivot_up = free.pins.gate_above_lower_edge - free.pins.gate_above_pivot
+    out = []
+    for above in (150, 200, 250, 300):
+        for edge in (200, 250):
+            pins = dataclasses.replace(
+                free.pins,
+                jamb_inward=35,
+                jamb_above_worktop=above,
+                gate_above_pivot=edge - pivot_up,
+                gate_from_inner_face=8,
+            )
+            given = stays(as_given(COARSE, pins), panel)
+            if all(s.state == "holds" for s in given.stops):
+                out.append((given.pins, above, edge))
+    return out
+
+
 @pytest.mark.parametrize("panel", [GATE.panel, LEANS], ids=["upright", "leaning"])
 @pytest.mark.parametrize("wish", job.stays.WISHES)
 def test_no_other_pair_of_places_is_better(wish, panel):
-    few = dataclasses.replace(CHOSEN, wish=wish, place_step=50.0)
-    chosen = stays(few, panel)
-    best = chosen.pins
-    pivot_up = best.gate_above_lower_edge - best.gate_above_pivot
+    choice = stays(dataclasses.replace(COARSE, wish=wish), panel).choice
     measure = {"least pull": "pull", "least movement": "edge_per_mm", "shortest": "longest", "least slack": "slack"}[
         wish
     ]
-    found = []
-    for inward in (35,):
-        for above in (150, 200, 250, 300):
-            for edge in (200, 250):
-                pins = dataclasses.replace(
-                    best,
-                    jamb_inward=inward,
-                    jamb_above_worktop=above,
-                    gate_above_pivot=edge - pivot_up,
-                    gate_from_inner_face=8,
-                )
-                given = stays(as_given(few, pins), panel)
-                holds = all(s.state == "holds" for s in given.stops)
-                if holds and given.pins.pull <= 30 * stay.GRAVITY and given.pins.spacing >= 60:
-                    found.append((getattr(given.pins, measure), inward, above, edge))
-    assert chosen.choice.tried == 8
-    assert chosen.choice.will_do == len(found)
-    if found:
-        least, inward, above, edge = min(found)
-        assert getattr(best, measure) == pytest.approx(least, rel=1e-9)
-        assert (best.jamb_inward, best.jamb_above_worktop) == (inward, above)
-        assert best.gate_above_lower_edge == pytest.approx(edge)
+    least, above, edge = min((getattr(pins, measure), above, edge) for pins, above, edge in every_pair(panel))
+    assert (choice.tried, choice.will_do) == (8, len(every_pair(panel)))
+    assert getattr(choice.best, measure) == pytest.approx(least, rel=1e-9)
+    assert (choice.best.jamb_above_worktop, choice.best.gate_above_lower_edge) == (above, edge)
+
+
+@pytest.mark.parametrize(
+    ("limit", "measure", "ruled_out", "unit"),
+    [
+        ("most_pull", "pull", "pull", stay.GRAVITY),
+        ("most_edge_per_mm", "edge_per_mm", "movement", 1.0),
+        ("longest", "longest", "length", 1.0),
+        ("least_spacing", "spacing", "spacing", 1.0),
+    ],
+)
+def test_a_limit_rules_out_what_is_beyond_it(limit, measure, ruled_out, unit):
+    each = [getattr(pins, measure) for pins, _, _ in every_pair(GATE.panel)]
+    middle = float(np.median(each))
+    choice = stays(dataclasses.replace(COARSE, **{limit: middle / unit})).choice
+    out = sum(v < middle if limit == "least_spacing" else v > middle for v in each)
+    assert 0 < out < len(each)
+    assert (ruled_out, out, pytest.approx(middle)) in [tuple(row) for row in choice.ruled_out]
+    assert choice.will_do == len(each) - out
 
 
 def test_everything_follows_from_the_chosen_pair_as_if_it_had_been_given(made):
