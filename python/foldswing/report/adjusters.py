@@ -23,9 +23,8 @@ def adjuster_blocks(wanted: Gate, done: AdjustingResult | None, words: Words) ->
     for a in done.adjusters:
         moved = [one for one in a.lands if abs(one.per_mm) >= _NONE]
         for k, one in enumerate(moved):
-            at = one.stop if one.stop == "shut" else f"'{one.stop}'"
             reach = _from_to(one.what, one.least, one.most, words.gap)
-            rows.append((a.name if k == 0 else "", at, one.what, _does(a, one, words), reach))
+            rows.append((a.name if k == 0 else "", one.stop, one.what, _does(a, one, words), reach))
     blocks: list[Block] = [
         Heading("Adjusters", 2),
         *(Paragraph(_sentence(wanted, i, a, words)) for i, a in enumerate(done.adjusters) if a.lands),
