@@ -48,6 +48,7 @@ void bind_bend_check(py::module_& m) {
         "least_radius",
         [](const std::vector<std::array<double, 4>>& rows, py::handle t, const std::string& runs, py::handle a) {
             std::vector<check::RadiusRow> table;
+            table.reserve(rows.size());
             for (const auto& [up_to, least, times_t, along] : rows) table.push_back({up_to, least, times_t, along});
             return check::least_radius(table, number(t, thickness), grain(runs), number(a, angle));
         },
@@ -56,6 +57,7 @@ void bind_bend_check(py::module_& m) {
         "springback_factor",
         [](const std::vector<std::array<double, 2>>& rows, py::handle r, py::handle t) {
             std::vector<check::FactorRow> table;
+            table.reserve(rows.size());
             for (const auto& [ratio, factor] : rows) table.push_back({ratio, factor});
             return check::springback_factor(table, number(r, radius), number(t, thickness));
         },

@@ -10,7 +10,6 @@
 
 namespace py = pybind11;
 namespace bend = foldswing::bend;
-using bend::Range;
 using bend::Rule;
 using door::Kind;
 

@@ -142,8 +142,8 @@ Flat make_flat(py::handle length, py::handle measured) {
 }
 
 py::object flat_measured(const Flat& flat) {
-    const py::str start(door::measured_word(flat.start));
-    if (flat.start == flat.end) return start;
+    py::str start(door::measured_word(flat.start));
+    if (flat.start == flat.end) return std::move(start);
     return py::make_tuple(start, door::measured_word(flat.end));
 }
 

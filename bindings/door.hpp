@@ -126,7 +126,8 @@ inline std::string index_text(std::size_t i, const std::vector<py::ssize_t>& sha
     std::string text;
     for (std::size_t d = shape.size(); d-- > 0;) {
         const auto n = static_cast<std::size_t>(shape[d]);
-        text = std::to_string(i % n) + (text.empty() ? "" : ", " + text);
+        if (!text.empty()) text.insert(0, ", ");
+        text.insert(0, std::to_string(i % n));
         i /= n;
     }
     return text;

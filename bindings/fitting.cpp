@@ -10,7 +10,6 @@ using door::Kind;
 using fitting::HolesFit;
 using fitting::Which;
 using foldswing::InvalidInput;
-using foldswing::Point;
 
 namespace {
 
@@ -154,6 +153,7 @@ py::tuple correct(const py::tuple& fit, const py::iterable& landings, const py::
     for (std::size_t i = 0; i < wanted.size(); ++i)
         targets.push_back({wanted[i], place(edge[i], "edge"), turn_error[i]});
     std::vector<Which> which;
+    which.reserve(allowed.size());
     for (const auto& word : allowed) which.push_back(which_of(word));
     const fitting::Setting setting{door::scalar(error, {"setting_error", Kind::length}),
                                    door::scalar(packing, {"packing_error", Kind::length}), anew};

@@ -97,8 +97,8 @@ void bind_folding_stay(py::module_& m) {
             return folding::lug_moment(s, door::scalar(push, {"push", Kind::force}));
         },
         py::arg("past_centre"), py::arg("push"));
-    py::class_<Link, MotionBatch>(topic, "LinkMotion",
-                                  "How one link moves, as a motion: the joint at the origin of its own coordinates.");
+    [[maybe_unused]] const py::class_<Link, MotionBatch> link_motion(
+        topic, "LinkMotion", "How one link moves, as a motion: the joint at the origin of its own coordinates.");
     topic.def(
         "link_motion",
         [](const py::tuple& wanted, const std::string& link) {

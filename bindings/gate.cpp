@@ -8,7 +8,6 @@
 namespace py = pybind11;
 namespace gate = foldswing::gate;
 using door::Kind;
-using foldswing::Point;
 using gate::Sizes;
 
 namespace {

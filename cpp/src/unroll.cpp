@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <numbers>
+#include <ranges>
 
 #include "check.hpp"
 #include "degrees.hpp"
@@ -66,18 +67,35 @@ auto over(const F& f, double a, double b) {
 double size_of(double x) noexcept { return std::abs(x); }
 double size_of(Point p) noexcept { return std::hypot(p.x, p.y); }
 
-/// `left_over`: how many times more an interval may be halved in all; where rounding never settles it would go on for
-/// ever.
+/// Halves every interval until the halves add up to the whole; kMostHalvings in all, for where rounding never settles
+/// it would go on for ever.
 template <class F, class T>
-T halved(const F& f, double a, double b, T whole, double allowed, int depth, int& left_over) {
-    const double middle = a + 0.5 * (b - a);
-    const T left = over(f, a, middle);
-    const T right = over(f, middle, b);
-    const T sum = left + right;
-    if (depth == 0 || left_over == 0 || !(size_of(sum - whole) > allowed)) return sum;
-    --left_over;
-    return halved(f, a, middle, left, allowed, depth - 1, left_over) +
-           halved(f, middle, b, right, allowed, depth - 1, left_over);
+T halved(const F& f, double from, double to, T whole, double allowed) {
+    struct Interval {
+        double from;
+        double to;
+        T whole;
+        int depth;
+    };
+    std::vector<Interval> open{{from, to, whole, kHalvings}};
+    int left_over = kMostHalvings;
+    T total{};
+    while (!open.empty()) {
+        const Interval i = open.back();
+        open.pop_back();
+        const double middle = i.from + 0.5 * (i.to - i.from);
+        const T left = over(f, i.from, middle);
+        const T right = over(f, middle, i.to);
+        const T sum = left + right;
+        if (i.depth == 0 || left_over == 0 || !(size_of(sum - i.whole) > allowed)) {
+            total = total + sum;
+            continue;
+        }
+        --left_over;
+        open.push_back({middle, i.to, right, i.depth - 1});
+        open.push_back({i.from, middle, left, i.depth - 1});
+    }
+    return total;
 }
 
 /// `least`: an error that does not matter, where the whole may be nothing but rounding.
@@ -85,8 +103,7 @@ template <class F>
 auto integrate(const F& f, double a, double b, double least = 0.0) {
     const auto whole = over(f, a, b);
     const double size = over([&](double u) { return size_of(f(u)); }, a, b);
-    int left_over = kMostHalvings;
-    return halved(f, a, b, whole, std::max(least, kIntegralRel * std::abs(size)), kHalvings, left_over);
+    return halved(f, a, b, whole, std::max(least, kIntegralRel * std::abs(size)));
 }
 
 /// The plane of the sheet along a ruling: up it, and square to it the way the rulings follow each other.
@@ -256,7 +273,7 @@ void outline_from(Pattern& pattern, const std::vector<Ruling>& rulings, double b
     const std::size_t right_bottom = out.flat.size() - 1;
     add(rulings.back().flat_top, rulings.back().top);
     const std::size_t right_top = out.flat.size() - 1;
-    for (auto r = rulings.rbegin(); r != rulings.rend(); ++r) add(r->flat_top, r->top);
+    for (const Ruling& r : std::views::reverse(rulings)) add(r.flat_top, r.top);
     const std::size_t left_top = out.flat.size() - 1;
     const auto edge = [&](const char* label, std::size_t first, std::size_t last, double length) {
         double drawn = 0.0;
