@@ -1,5 +1,4 @@
 // Arcs through points: exactly through three, through the middle of many.
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/arc.hpp>
@@ -7,6 +6,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "dense.hpp"
 #include "double_double.hpp"
 
 namespace foldswing::arc {
@@ -144,14 +144,8 @@ Eigen::VectorXd distances(const Rows& xy, const Circle& p, Eigen::Matrix<double,
     return out;
 }
 
-/// The triangular factor carries all that the small problems below need, whatever the number of points.
-template <class Matrix>
-Eigen::MatrixXd triangle(const Matrix& m) {
-    const Eigen::Index k = m.cols();
-    Eigen::MatrixXd padded = Eigen::MatrixXd::Zero(std::max(m.rows(), k), k);
-    padded.topRows(m.rows()) = m;
-    return Eigen::HouseholderQR<Eigen::MatrixXd>(padded).matrixQR().topRows(k).template triangularView<Eigen::Upper>();
-}
+// The triangular factor carries all that the small problems below need, whatever the number of points.
+using detail::triangle;
 
 Circle taubin(const Rows& xy) {
     const Eigen::VectorXd z = xy.rowwise().squaredNorm();
@@ -177,17 +171,16 @@ Circle pratt(const Rows& xy) {
     Eigen::Matrix4d inverse_norm;
     inverse_norm << 0, 0, 0, -0.5, 0, 1, 0, 0, 0, 0, 1, 0, -0.5, 0, 0, 0;
     const Eigen::Matrix4d w = v * s.asDiagonal() * v.transpose();
-    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix4d> eigen(w * inverse_norm * w);
     // One eigenvalue is negative; the least positive one is the least sum of squares.
-    return v * s.cwiseInverse().asDiagonal() * v.transpose() * eigen.eigenvectors().col(1);
+    const Eigen::Vector4d least = detail::eigenvectors(w * inverse_norm * w).col(1);
+    return v * s.cwiseInverse().asDiagonal() * v.transpose() * least;
 }
 
 Circle kasa(const Rows& xy) {
     Eigen::MatrixXd m(xy.rows(), 3);
     m << xy, Eigen::VectorXd::Ones(xy.rows());
-    const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(m);
-    if (qr.rank() < 3) return taubin(xy);  // in line: no circle is nearest, the line is
-    const Eigen::Vector3d bcd = qr.solve(-xy.rowwise().squaredNorm());
+    const auto [bcd, rank] = detail::least_squares(m, -xy.rowwise().squaredNorm());
+    if (rank < 3) return taubin(xy);  // in line: no circle is nearest, the line is
     return {1.0, bcd(0), bcd(1), bcd(2)};
 }
 
@@ -203,10 +196,15 @@ Circle unit_norm(std::span<const Point> points, const Cloud& c) {
             p(0) * c.middle.squaredNorm() + p.segment<2>(1).dot(c.middle) + p(3)};
 }
 
-/// Three directions square to p: the fourth only rescales the equation.
+/// Three directions square to p: the fourth only rescales the equation. They are what Householder's mirror that lays p
+/// along the first axis makes of the others.
 Eigen::Matrix<double, 4, 3> tangents(const Circle& p) {
-    return Eigen::HouseholderQR<Eigen::Matrix<double, 4, 1>>(p).householderQ() *
-           Eigen::Matrix<double, 4, 3>(Eigen::Matrix4d::Identity().rightCols<3>());
+    Eigen::Vector4d mirror = p;
+    mirror(0) += std::copysign(p.norm(), p(0));
+    const Eigen::Vector3d scaled = 2.0 / mirror.squaredNorm() * mirror.tail<3>();
+    Eigen::Matrix<double, 4, 3> out = -mirror * scaled.transpose();
+    out.bottomRows<3>() += Eigen::Matrix3d::Identity();
+    return out;
 }
 
 struct Search {
@@ -231,16 +229,16 @@ Search geometric(const Rows& xy, Circle p) {
         const Eigen::VectorXd r = distances(xy, p, &slopes);
         const double sum = r.squaredNorm();
         const Eigen::Matrix<double, 4, 3> t = tangents(p);
-        const Eigen::MatrixXd j = slopes * t;
-        const Eigen::HouseholderQR<Eigen::MatrixXd> qr(j);
-        const Eigen::Matrix3d upper = qr.matrixQR().topRows<3>().triangularView<Eigen::Upper>();
-        const Eigen::VectorXd rotated = qr.householderQ().transpose() * r;
-        const Eigen::Vector3d head = rotated.head<3>();
+        Eigen::MatrixXd rows(xy.rows(), 4);
+        rows << slopes * t, r;
+        const Eigen::Matrix4d turned = triangle(rows);  // the distances as its last column
+        const Eigen::Matrix3d upper = turned.topLeftCorner<3, 3>();
+        const Eigen::Vector3d head = turned.col(3).head<3>();
         Eigen::Matrix<double, 6, 3> stacked;
         stacked << upper, (flat ? 0.0 : damping * upper.norm()) * Eigen::Matrix3d::Identity();
         Eigen::Matrix<double, 6, 1> wanted = Eigen::Matrix<double, 6, 1>::Zero();
         wanted.head<3>() = -head;
-        const Eigen::Vector3d step = stacked.colPivHouseholderQr().solve(wanted);
+        const Eigen::Vector3d step = detail::least_squares(stacked, wanted).x;
         const Circle next = (p + t * step).normalized();
         if (flat) {
             if (!(step.norm() < 0.9 * last_step)) return {p, i, true};
@@ -316,7 +314,7 @@ Fit fit(std::span<const Point> points, FitMethod method, std::optional<double> r
     const bool line = 0.5 * curvature * reach * reach <= 8.0 * cloud.roundoff;
 
     const Eigen::Matrix<double, 4, 3> t = tangents(p);
-    const Eigen::Matrix3d upper = triangle(Eigen::MatrixXd(slopes * t));
+    const Eigen::Matrix3d upper = triangle(slopes * t);
     const double free = n - 3.0;
     const double scatter =
         reading_error ? *reading_error / cloud.scale : (free > 0.0 ? r.norm() / std::sqrt(free) : kNaN);

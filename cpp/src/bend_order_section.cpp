@@ -1,6 +1,8 @@
 #include "bend_order_section.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "degrees.hpp"
 
@@ -10,7 +12,6 @@ namespace {
 using bend_order::End;
 using bend_order::Face;
 using bend_order::Gauge;
-using bend_order::kFinest;
 using bend_order::Kind;
 using bend_order::Step;
 
@@ -40,16 +41,16 @@ void sectors(Point centre, double inner, double outer, double from_deg, double s
              std::vector<Convex>& out) {
     if (!(outer > inner) || sweep_deg == 0.0) return;
     const double widest = 2.0 * std::acos(1.0 / (1.0 + excess / outer)) / kDegree;
-    const double n = std::fmax(1.0, std::ceil(std::fabs(sweep_deg) / std::fmax(widest, 1.0)));
+    const int n = std::max(1, static_cast<int>(std::ceil(std::fabs(sweep_deg) / std::fmax(widest, 1.0))));
     const double step = sweep_deg / n;
     const double reach = outer / cos_deg(0.5 * step);
     const auto at = [&](double r, double deg) {
         const auto [s, c] = sin_cos_deg(deg);
         return centre + r * Point{c, s};
     };
-    for (double i = 0.0; i < n; ++i) {
+    for (int i = 0; i < n; ++i) {
         const double a = from_deg + i * step;
-        const double b = from_deg + (i + 1.0) * step;
+        const double b = from_deg + (i + 1) * step;
         std::vector<Point> corners{at(inner, a), at(outer, a), at(reach, 0.5 * (a + b)), at(outer, b)};
         if (inner > 0.0) corners.push_back(at(inner, b));
         out.push_back(convex(std::move(corners)));
@@ -102,17 +103,17 @@ constexpr unsigned kAllWays = (1U << (kLifts.size() * kRaises.size())) - 1U;
 
 }  // namespace
 
-SectionBender::SectionBender(const blank::Profile& section, const bend_order::Brake& brake, Gauge gauge)
-    : brake_(brake),
+SectionBender::SectionBender(const blank::Profile& section, bend_order::Brake brake, Gauge gauge)
+    : brake_(std::move(brake)),
       gauge_(gauge),
       thickness_(section.thickness()),
       touch_(std::fmin(bend_order::kTouch, 0.1 * section.thickness())),
-      finest_(std::fmin(bend_order::kFinest, 0.2 * touch_)) {
+      finest_(std::fmin(bend_order::kFinest, 0.2 * touch_)),
+      farthest_(4.0 * section.developed_length()) {
     for (const auto& flat : section.flats()) flats_.push_back(flat.length);
     for (const auto& line : section.bend_lines())
         bends_.push_back({line.angle_deg, line.radius, line.allowance, line.direction == blank::Direction::up});
     for (const Bend& bend : bends_) tools_.push_back(make_tools(bend));
-    farthest_ = 4.0 * section.developed_length();
     const auto widen = [&](const Outline& o) {
         for (const Point p : o.corners()) farthest_ += std::fabs(p.x) + std::fabs(p.y);
     };

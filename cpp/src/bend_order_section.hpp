@@ -42,7 +42,7 @@ struct Foul {
 
 class SectionBender {
   public:
-    SectionBender(const blank::Profile& section, const bend_order::Brake& brake, bend_order::Gauge gauge);
+    SectionBender(const blank::Profile& section, bend_order::Brake brake, bend_order::Gauge gauge);
 
     [[nodiscard]] std::size_t bends() const noexcept { return bends_.size(); }
     [[nodiscard]] bool goes_up(std::size_t bend) const noexcept { return bends_[bend].up; }

@@ -62,6 +62,7 @@ std::pair<Convex, Convex> halved(const Convex& piece);
 /// Where a piece first comes nearer than `finest` to the obstacle, as far as the subdivision tells; NaN where it never
 /// does: that is certain. A piece much longer than it is near the centre of the turn is halved before the turn is.
 template <class Origin>
+// NOLINTNEXTLINE(misc-no-recursion): subdivision; every call halves the piece or the turn, down to `finest`
 double meets(const Convex& piece, const Obstacle& other, const Carry<Origin>& carry, double s0, double s1,
              double finest, Convex& scratch) {
     const double mid = 0.5 * (s0 + s1);

@@ -110,7 +110,7 @@ std::vector<double> in_order(const Through& bottom, const Through& top, int n) {
     std::vector<double> cost(width, std::numeric_limits<double>::infinity());
     cost[0] = 0.0;
     std::vector<std::vector<int>> from(static_cast<std::size_t>(n) + 1, std::vector<int>(width, 0));
-    const double even = static_cast<double>(kFiner);
+    const auto even = static_cast<double>(kFiner);
     for (int i = 1; i <= n; ++i) {
         // least over j' <= j of cost[j'] + (j - j' - even)^2: a window is enough, since a ruling that leaps farther
         // pays as much for its neighbours

@@ -13,7 +13,6 @@ using detail::dot;
 using detail::EdgeInSpace;
 using detail::norm;
 using detail::Row;
-using foldswing::detail::kDegree;
 using foldswing::detail::number_text;
 using foldswing::detail::require;
 using foldswing::detail::sin_cos_deg;

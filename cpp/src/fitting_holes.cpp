@@ -1,11 +1,11 @@
 // Both holes from readings: weighted least squares by singular values, and what bears out each reading.
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/fitting.hpp>
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "dense.hpp"
 #include "fitting_words.hpp"
 #include "landing_slopes.hpp"
 #include "predicates.hpp"

@@ -1,5 +1,4 @@
 // What to move, what that leaves, and how far a pair of side pivots is out of line.
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/fitting.hpp>
@@ -7,6 +6,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "dense.hpp"
 #include "half_planes.hpp"
 #include "landing_slopes.hpp"
 #include "predicates.hpp"
@@ -237,7 +237,7 @@ Measured measured_again(const Measured& before, std::span<const double> again, d
     detail::require_not_negative("before_error", before.standard_error);
     detail::require_positive("reading_error", reading_error);
     if (again.empty()) throw InvalidInput("again", "no reading", "at least one reading");
-    const double n = static_cast<double>(again.size());
+    const auto n = static_cast<double>(again.size());
     double further = 0.0;  // each reading beyond what it was before: small numbers, whatever the size
     for (const double reading : again) {
         detail::require_finite("again", reading);
@@ -284,8 +284,8 @@ struct Ends {
     Point panel;
     const HolesFit& left;
     const HolesFit& right;
-    double span;
-    double bush_length;
+    double span = 0.0;
+    double bush_length = 0.0;
 };
 
 PairAt pair_at(const Ends& e, double turn_deg) {

@@ -1,11 +1,11 @@
 // One pivot for poses that were measured, or for an arc that was traced.
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/fitting.hpp>
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "dense.hpp"
 #include "predicates.hpp"
 #include "words.hpp"
 
@@ -122,11 +122,12 @@ PosePivot pivot_from_poses(std::span<const Pose> poses, std::span<const double> 
     }
     Eigen::Vector4d scale = a.colwise().norm();
     for (Eigen::Index k = 0; k < 4; ++k) a.col(k) /= scale(k);
-    const Eigen::HouseholderQR<Eigen::MatrixXd> qr(a);
-    const Eigen::Matrix4d upper = qr.matrixQR().topRows(4).triangularView<Eigen::Upper>();
-    const Eigen::VectorXd rotated = qr.householderQ().transpose() * b;
-    const Eigen::Vector4d x =
-        upper.triangularView<Eigen::Upper>().solve(Eigen::Vector4d(rotated.head(4))).cwiseQuotient(scale);
+    Eigen::MatrixXd rows(2 * n, 5);
+    rows << a, b;
+    const Eigen::MatrixXd turned = detail::triangle(rows);
+    const Eigen::Matrix4d upper = turned.topLeftCorner<4, 4>();
+    const Eigen::Vector4d head = turned.col(4).head<4>();
+    const Eigen::Vector4d x = upper.triangularView<Eigen::Upper>().solve(head).cwiseQuotient(scale);
     const Eigen::VectorXd residual = a * x.cwiseProduct(scale) - b;
 
     PosePivot out;

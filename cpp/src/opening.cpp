@@ -1,7 +1,6 @@
 // The shape of an opening from its readings.
 #include "opening.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <foldswing/opening.hpp>
@@ -10,6 +9,7 @@
 #include <utility>
 
 #include "check.hpp"
+#include "dense.hpp"
 #include "predicates.hpp"
 #include "words.hpp"
 
@@ -153,7 +153,7 @@ Corners fit_all(Corners c, const Sizes& read) {
             add(b, u);
             add(a, -1.0 * u);
         }
-        const Unknowns full = -slope.colPivHouseholderQr().solve(miss);
+        const Unknowns full = -detail::least_squares(slope, miss).x;
         const double before = cost(c, read);
         double part = 1.0;
         // Near the end the cost no longer tells steps apart: there a full step is right.

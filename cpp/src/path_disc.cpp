@@ -19,7 +19,7 @@ constexpr double kFineRel =
 
 struct Disc {
     Point centre;
-    double radius;
+    double radius = 0.0;
     [[nodiscard]] bool contains(Point p) const { return detail::span(p, centre) < radius; }
     /// Degrees in [0, 360).
     [[nodiscard]] double angle(Point p) const {
@@ -126,16 +126,10 @@ double area(const Path& path) {
     return sum;
 }
 
-}  // namespace
-
-Path with_disc(const Path& ring, Point centre, double radius) {
-    detail::require_positive("radius", radius);
-    detail::require_finite("centre.x", centre.x);
-    detail::require_finite("centre.y", centre.y);
-    if (!ring.closed()) throw InvalidInput("ring", "an open path", "closed");
-    const Outline solid = ring.outline(kFineRel * radius);  // refuses a path that crosses itself
-    if (area(ring) < 0.0) return with_disc(ring.reversed(), centre, radius).reversed();
-    const Disc disc{centre, radius};
+/// With a disc, for a ring that runs counter-clockwise.
+Path with_disc_added(const Path& ring, const Outline& solid, const Disc& disc) {
+    const Point centre = disc.centre;
+    const double radius = disc.radius;
     std::vector<Run> runs = runs_outside(ring, disc);
     if (runs.empty()) return {{centre - Point{radius, 0.0}, centre + Point{radius, 0.0}}, {180.0, 180.0}, true};
     if (runs.size() == 1 && runs[0].end == runs[0].points[0]) {
@@ -184,6 +178,18 @@ Path with_disc(const Path& ring, Point centre, double radius) {
         }
     }
     return best;
+}
+
+}  // namespace
+
+Path with_disc(const Path& ring, Point centre, double radius) {
+    detail::require_positive("radius", radius);
+    detail::require_finite("centre.x", centre.x);
+    detail::require_finite("centre.y", centre.y);
+    if (!ring.closed()) throw InvalidInput("ring", "an open path", "closed");
+    const Outline solid = ring.outline(kFineRel * radius);  // refuses a path that crosses itself
+    if (area(ring) < 0.0) return with_disc_added(ring.reversed(), solid, {centre, radius}).reversed();
+    return with_disc_added(ring, solid, {centre, radius});
 }
 
 }  // namespace foldswing

@@ -1,4 +1,3 @@
-#include <Eigen/Dense>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -11,6 +10,7 @@
 
 #include "check.hpp"
 #include "degrees.hpp"
+#include "dense.hpp"
 #include "signed_gap.hpp"
 
 namespace foldswing::tolerance {
@@ -375,9 +375,9 @@ std::vector<Draw> frame(const TurnGap& gap, const Directions& errors) {
     }
     // By the square of the bend, either way; the growth itself comes last.
     if (const double most = bend.cwiseAbs().maxCoeff(); most > 0.0) bend /= most;
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solved(bend * bend - growth * growth.transpose());
+    const Eigen::MatrixXd bent = detail::eigenvectors(bend * bend - growth * growth.transpose());
     for (Eigen::Index i = d - 1; i >= 0 && out.size() < errors.size(); --i) {
-        const Eigen::VectorXd v = solved.eigenvectors().col(i);
+        const Eigen::VectorXd v = bent.col(i);
         out.emplace_back(v.data(), v.data() + d);
     }
     return out;

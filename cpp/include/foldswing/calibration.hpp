@@ -59,8 +59,8 @@ struct Calibration {
 };
 
 /// Pooled, or as a curve over R/T. Weighted by what the reading errors leave of each strip.
-/// \param strips one or more; a curve asks two different R/T
+/// \param given the strips, one or more; a curve asks two different R/T
 /// \throws InvalidInput when a strip or an error breaks its rule
-[[nodiscard]] Calibration calibrate(std::span<const Coupon> strips, const ReadingErrors& errors, bool curve = false);
+[[nodiscard]] Calibration calibrate(std::span<const Coupon> given, const ReadingErrors& errors, bool curve = false);
 
 }  // namespace foldswing::bend
