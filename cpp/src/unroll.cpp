@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <numbers>
-#include <ranges>
 
 #include "check.hpp"
 #include "degrees.hpp"
@@ -273,7 +272,7 @@ void outline_from(Pattern& pattern, const std::vector<Ruling>& rulings, double b
     const std::size_t right_bottom = out.flat.size() - 1;
     add(rulings.back().flat_top, rulings.back().top);
     const std::size_t right_top = out.flat.size() - 1;
-    for (const Ruling& r : std::views::reverse(rulings)) add(r.flat_top, r.top);
+    for (std::size_t i = rulings.size(); i-- > 0;) add(rulings[i].flat_top, rulings[i].top);
     const std::size_t left_top = out.flat.size() - 1;
     const auto edge = [&](const char* label, std::size_t first, std::size_t last, double length) {
         double drawn = 0.0;
