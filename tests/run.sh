@@ -69,9 +69,9 @@ consumer() {
     build/consumer/consumer
 }
 
-# The job reader has half a minute; so has the geometry twice over, shared out among its topics.
+# The job reader has half a minute; so has the geometry twice over, shared out among its topics. In full: each topic has it.
 fuzzers() {
-    seconds=15
+    seconds=$([ -n "$full" ] && echo 30 || echo 6)
     rm -rf build/fuzz
     mkdir -p build/fuzz
     {
