@@ -21,7 +21,6 @@ using door::F64;
 using door::Kind;
 using foldswing::InvalidInput;
 using foldswing::Path;
-using foldswing::Point;
 
 namespace {
 

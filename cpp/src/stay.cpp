@@ -113,7 +113,10 @@ Strap strap(const Pins& pins, const Load& load, Point pivot, std::span<const dou
     }
     for (std::size_t i = 0; i + 1 < out.stops.size(); ++i)
         out.spacing.push_back(std::abs(out.stops[i + 1].length - out.stops[i].length));
-    const auto pull = [](const Hold& h) { return h.state == State::dead_centre ? kInfinity : h.pull_each; };
+    const auto pull = [](const Hold& h) {
+        if (h.state == State::dead_centre) return kInfinity;
+        return h.pull_each;
+    };
     out.worst =
         static_cast<std::size_t>(std::max_element(out.stops.begin(), out.stops.end(),
                                                   [&](const Hold& a, const Hold& b) { return pull(a) < pull(b); }) -

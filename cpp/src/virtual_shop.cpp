@@ -223,8 +223,8 @@ void one_gate(const Shop& shop, std::uint64_t number, Tally& tally) {
             edge[i] = now.value;
             edge_errors.push_back(now.standard_error);
         }
-        const fitting::Known known{std::move(edge_errors), shop.drilling_error,
-                                   shop.together ? shop.packing_error : fitting::kUnbounded};
+        fitting::Known known{std::move(edge_errors), shop.drilling_error};
+        if (shop.together) known.apart_error = shop.packing_error;
         std::vector<fitting::Reading> readings;
         for (std::size_t i = 0; i < all.size(); ++i) {
             const hinge::Landing& l = all[i].landing;
