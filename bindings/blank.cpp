@@ -143,7 +143,7 @@ Flat make_flat(py::handle length, py::handle measured) {
 
 py::object flat_measured(const Flat& flat) {
     py::str start(door::measured_word(flat.start));
-    if (flat.start == flat.end) return std::move(start);
+    if (flat.start == flat.end) return start;
     return py::make_tuple(start, door::measured_word(flat.end));
 }
 
