@@ -193,9 +193,11 @@ TEST_CASE("how far a flip panel comes is what stepping through the swing finds",
     const double opening = GENERATE(0.0, 40.0, 102.0, 200.0, 350.0);
     double behind = 0.0;
     double out = 0.0;
-    for (int i = 0; i <= 20000; ++i) {
-        const auto pose = foldswing::Pose::about(flip::pivot(s), static_cast<double>(way) * opening * i / 20000.0);
-        for (const Point q : flip::panel(s).flatten(1e-3)) {
+    constexpr int steps = 4000;  // the farthest place is missed by 2e-4 mm at most
+    const auto corners = flip::panel(s).flatten(1e-3);
+    for (int i = 0; i <= steps; ++i) {
+        const auto pose = foldswing::Pose::about(flip::pivot(s), static_cast<double>(way) * opening * i / steps);
+        for (const Point q : corners) {
             behind = std::max(behind, pose.apply(q).y);
             out = std::max(out, -pose.apply(q).y);
         }
