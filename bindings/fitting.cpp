@@ -36,6 +36,15 @@ py::object square(const std::vector<double>& values, std::size_t n) {
     return door::freeze(std::move(a));
 }
 py::object matrix(const fitting::Covariance& c) { return square({c.xx, c.xy, c.xy, c.yy}, 2); }
+fitting::Covariance covariance_of(py::handle h, const char* name) {
+    const F64 c = door::array(h, {name, Kind::number});
+    if (c.ndim() != 2 || c.shape(0) != 2 || c.shape(1) != 2)
+        throw InvalidInput(name, std::to_string(c.size()) + " values", "two by two");
+    return {c.data()[0], c.data()[1], c.data()[3]};
+}
+fitting::FoundPivot found_pivot(py::handle place, py::handle covariance) {
+    return {door::point(place, "pivot"), covariance_of(covariance, "pivot_covariance")};
+}
 py::tuple ellipse(const fitting::Ellipse& e) { return py::make_tuple(e.semi_major, e.semi_minor, e.angle_deg); }
 
 py::tuple pivot_from_poses(const door::Batch<foldswing::Pose>& poses, py::handle weights, py::handle pose_error) {
@@ -98,16 +107,17 @@ py::tuple fit_tuple(const HolesFit& f) {
 
 py::tuple fit_holes(const py::tuple& columns, py::handle turns, py::handle turn_errors, py::handle panel,
                     py::handle body, py::handle edge_errors, py::handle drilling, py::handle apart,
-                    py::handle confidence) {
+                    py::handle confidence, py::handle pivot, py::handle pivot_covariance) {
     const auto turn = numbers(turns, {"turn_deg", Kind::angle});
     const auto turn_error = numbers(turn_errors, {"standard_error_deg", Kind::angle}, turn.size());
     std::vector<fitting::Stop> stops;
     for (std::size_t i = 0; i < turn.size(); ++i) stops.push_back({turn[i], turn_error[i]});
     const auto given = readings(columns);
     const fitting::Holes drawn{door::point(panel, "panel_hole"), door::point(body, "body_hole")};
-    const fitting::Known known{
+    fitting::Known known{
         numbers(edge_errors, {"edge_errors", Kind::length}), door::scalar(drilling, {"drilling_error", Kind::length}),
         door::scalar(apart, {"apart_error", Kind::length}), door::scalar(confidence, {"confidence", Kind::number})};
+    if (!pivot.is_none()) known.pivot = found_pivot(pivot, pivot_covariance);
     HolesFit out;
     {
         const py::gil_scoped_release nogil;  // plain structs only: no Python object is touched
@@ -188,10 +198,7 @@ void bind_fitting(py::module_& m) {
     topic.def(
         "ellipse",
         [](py::handle covariance, py::handle confidence) {
-            const F64 c = door::array(covariance, {"covariance", Kind::number});
-            if (c.ndim() != 2 || c.shape(0) != 2 || c.shape(1) != 2)
-                throw InvalidInput("covariance", std::to_string(c.size()) + " values", "two by two");
-            return ellipse(fitting::ellipse({c.data()[0], c.data()[1], c.data()[3]},
+            return ellipse(fitting::ellipse(covariance_of(covariance, "covariance"),
                                             door::scalar(confidence, {"confidence", Kind::number})));
         },
         py::arg("covariance"), py::arg("confidence"));
@@ -199,7 +206,17 @@ void bind_fitting(py::module_& m) {
     topic.def("pivot_from_arc", &pivot_from_arc, py::arg("points"), py::arg("reading_error"));
     topic.def("fit_holes", &fit_holes, py::arg("columns"), py::arg("turns"), py::arg("turn_errors"), py::arg("panel"),
               py::arg("body"), py::arg("edge_errors"), py::arg("drilling_error"), py::arg("apart_error"),
-              py::arg("confidence"));
+              py::arg("confidence"), py::arg("pivot"), py::arg("pivot_covariance"));
+    topic.def(
+        "agreement",
+        [](py::handle pivot, py::handle covariance, py::handle other, py::handle other_covariance,
+           py::handle confidence) {
+            const auto found = fitting::agreement(found_pivot(pivot, covariance), found_pivot(other, other_covariance),
+                                                  door::scalar(confidence, {"confidence", Kind::number}));
+            return py::make_tuple(found.apart, found.agrees);
+        },
+        py::arg("pivot"), py::arg("pivot_covariance"), py::arg("other"), py::arg("other_covariance"),
+        py::arg("confidence"));
     topic.def("correct", &correct, py::arg("fit"), py::arg("landings"), py::arg("lines"), py::arg("error"),
               py::arg("packing"), py::arg("anew"), py::arg("allowed"));
     topic.def("pair_out_of_line", &pair_out_of_line, py::arg("left"), py::arg("right"), py::arg("span"),

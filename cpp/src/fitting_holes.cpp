@@ -72,6 +72,27 @@ std::vector<Reading> checked(std::span<const Reading> readings, std::span<const 
     return out;
 }
 
+/// Error along x, how much of an error along x comes with it along y, and what error is left there.
+struct Root {
+    double along;
+    double slope;
+    double across;
+};
+Root root_of(const Covariance& c) {
+    return {std::sqrt(c.xx), c.xy / c.xx,
+            std::sqrt(std::max(detail::difference_of_products(c.xx, c.yy, c.xy, c.xy) / c.xx, 0.0))};
+}
+
+void require_found(const FoundPivot& found) {
+    require_near("pivot", found.place);
+    (void)ellipse(found.covariance, 0.5);  // refuses what is no covariance
+    const auto [along, slope, across] = root_of(found.covariance);
+    const auto usable = [](double error) { return error >= kFinestError && error <= kCoarsestError; };
+    if (!usable(along) || !usable(across) || !std::isfinite(slope))
+        throw InvalidInput("pivot_covariance", usable(along) ? found.covariance.yy : found.covariance.xx,
+                           "errors from 1e-6 to 1e6 mm every way");
+}
+
 /// Unknowns in mm: shifts of the holes from the drawing, shifts of the edges, turns of the stops times their lever.
 class Model {
   public:
@@ -94,6 +115,7 @@ class Model {
         for (const Stop& s : stops) rows_ += std::isfinite(s.standard_error_deg) && !is_known(s) ? 1 : 0;
         if (std::isfinite(known.drilling_error)) rows_ += 4;
         if (std::isfinite(known.apart_error)) rows_ += 2;
+        if (known.pivot) rows_ += 2;
     }
 
     [[nodiscard]] Eigen::Index columns() const { return columns_; }
@@ -152,6 +174,15 @@ class Model {
                 over(k) = -(x(c + 2) - x(c)) / known_.apart_error;
                 ++k;
             }
+        }
+        if (known_.pivot) {
+            const auto [along, slope, across] = root_of(known_.pivot->covariance);
+            const Point off = known_.pivot->place - drawn_.body - Point{x(2), x(3)};
+            a(k, 2) = 1.0 / along;
+            over(k) = off.x / along;
+            a(k + 1, 2) = -slope / across;
+            a(k + 1, 3) = 1.0 / across;
+            over(k + 1) = (off.y - slope * off.x) / across;
         }
     }
 
@@ -259,6 +290,20 @@ Ellipse ellipse(const Covariance& c, double confidence) {
     return {reach * std::sqrt(major), reach * std::sqrt(minor), angle <= -90.0 ? 90.0 : angle};
 }
 
+Agreement agreement(const FoundPivot& one, const FoundPivot& other, double confidence) {
+    for (const FoundPivot& found : {one, other}) require_near("pivot", found.place);
+    const Covariance& a = one.covariance;
+    const Covariance& b = other.covariance;
+    for (const Covariance& c : {a, b}) (void)ellipse(c, 0.5);  // refuses what is no covariance
+    const Ellipse both = ellipse({a.xx + b.xx, a.xy + b.xy, a.yy + b.yy}, confidence);
+    const Point off = other.place - one.place;
+    const auto [s, c] = detail::sin_cos_deg(both.angle_deg);
+    const double major = c * off.x + s * off.y;
+    const double minor = c * off.y - s * off.x;
+    const auto within = [](double v, double reach) { return v == 0.0 ? 0.0 : std::abs(v) / reach; };
+    return {detail::norm(off), std::hypot(within(major, both.semi_major), within(minor, both.semi_minor)) <= 1.0};
+}
+
 HolesFit fit_holes(std::span<const Reading> readings, std::span<const Stop> stops, const Holes& drawn,
                    const Known& known) {
     require_near("drawn.panel", drawn.panel);
@@ -267,6 +312,7 @@ HolesFit fit_holes(std::span<const Reading> readings, std::span<const Stop> stop
         if (error != kInf) require_error("drilling_error", error, 0);
     detail::require(known.confidence > 0.0 && known.confidence < 1.0, "confidence", known.confidence,
                     "between 0 and 1");
+    if (known.pivot) require_found(*known.pivot);
     const std::vector<Reading> all = checked(readings, stops, known);
     const Model model(all, stops, drawn, known);
 

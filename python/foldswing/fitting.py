@@ -19,6 +19,7 @@ from foldswing._core.hinge import Landing
 from foldswing._values import value
 
 __all__ = [
+    "Agreement",
     "ArcPivot",
     "Check",
     "Correction",
@@ -31,6 +32,7 @@ __all__ = [
     "PosePivot",
     "Reading",
     "Stop",
+    "agreement",
     "correct",
     "drilling_ceiling",
     "ellipse",
@@ -122,6 +124,22 @@ class ArcPivot:
     radius: float
     swept_deg: float
     explanation: str
+
+
+@value
+class Agreement:
+    """Whether two places of one pivot agree; the answer of agreement.
+
+    Attributes
+    ----------
+    apart : float
+        mm.
+    agrees : bool
+        Whether their errors together allow it.
+    """
+
+    apart: float
+    agrees: bool
 
 
 @value
@@ -369,6 +387,33 @@ def ellipse(covariance: Any, *, confidence: Any = 0.95) -> Ellipse:
     return Ellipse(*_core.fitting.ellipse(covariance, confidence))
 
 
+def agreement(
+    pivot: Any, pivot_covariance: Any, other: Any, other_covariance: Any, *, confidence: Any = 0.999
+) -> Agreement:
+    """Tell whether two places of one pivot, each found by itself, agree.
+
+    Parameters
+    ----------
+    pivot, other : (2,) lengths
+        Where each way of measuring has it, mm.
+    pivot_covariance, other_covariance : (2, 2)
+        mm^2.
+    confidence : float
+        Of the ellipse of their difference, in which they agree; between 0 and 1.
+
+    Raises
+    ------
+    InvalidInput
+        When a place is not finite, a matrix no covariance, or the confidence out of range.
+
+    Examples
+    --------
+    >>> agreement((0, 0), [[0.04, 0], [0, 1]], (0.3, 1.5), [[0.04, 0], [0, 1]]).agrees
+    True
+    """
+    return Agreement(*_core.fitting.agreement(pivot, pivot_covariance, other, other_covariance, confidence))
+
+
 def pivot_from_poses(poses: Any, *, weights: Any = None, pose_error: Any = None) -> PosePivot:
     """Find the point about which measured poses turn.
 
@@ -439,6 +484,8 @@ def fit_holes(
     drilling_error: Any = math.inf,
     apart_error: Any = math.inf,
     confidence: Any = 0.95,
+    pivot: Any = None,
+    pivot_covariance: Any = None,
 ) -> HolesFit:
     """Find both holes as built from readings shut and at the stops.
 
@@ -458,6 +505,10 @@ def fit_holes(
         Of one hole against the other: small where both were drilled through together, mm.
     confidence : float
         Of the ellipses.
+    pivot : (2,) lengths
+        Where a traced arc or poses have the body's hole: counts as two further readings of it, mm.
+    pivot_covariance : (2, 2)
+        Its covariance, mm^2; both are given or neither.
 
     Returns
     -------
@@ -467,7 +518,8 @@ def fit_holes(
     Raises
     ------
     InvalidInput
-        For no readings or too many, a stop or edge there is none of, or a number out of its range.
+        For no readings or too many, a stop or edge there is none of, or a number out of its range; a covariance that is
+        none or nearly nothing some way.
 
     Notes
     -----
@@ -489,6 +541,8 @@ def fit_holes(
     at = list(stops)
     if not all(isinstance(r, Reading) for r in rows) or not all(isinstance(s, Stop) for s in at):
         raise InvalidInput("readings and stops must be lists of Reading and of Stop")
+    if (pivot is None) != (pivot_covariance is None):
+        raise InvalidInput("pivot and pivot_covariance must be given together")
     columns = (
         [float(r.stop) for r in rows],
         [r.point for r in rows] or np.empty((0, 2)),
@@ -508,6 +562,8 @@ def fit_holes(
         drilling_error,
         apart_error,
         confidence,
+        pivot,
+        pivot_covariance,
     )
     made = (*t[:6], Ellipse(*t[6]), Ellipse(*t[7]), *t[8:12], tuple(Check(*c) for c in t[12]), *t[13:])
     return HolesFit(*made)

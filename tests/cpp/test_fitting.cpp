@@ -90,6 +90,34 @@ TEST_CASE("readings taken shut leave the holes free to move together", "[fitting
     REQUIRE(fitting::correct(fit, level, {0.1, 0.0}, body).moves[1].right_at_least == 0.0);
 }
 
+TEST_CASE("a pivot found another way tells both holes beside the shut gaps", "[fitting]") {
+    const std::vector<fitting::Stop> stops{{0.0, 0.0}, {-90.0, 0.0}, {-125.0, 0.0}};
+    auto read = readings(stops);
+    read.resize(2);
+    fitting::Known known;
+    known.pivot = {kBuilt.body, {0.04, 0.01, 0.09}};
+    const auto fit = fitting::fit_holes(read, stops, kDrawn, known);
+    REQUIRE(fit.status == fitting::HolesStatus::both);
+    REQUIRE_THAT(fit.holes.panel.x, WithinAbs(kBuilt.panel.x, 1e-12));
+    REQUIRE_THAT(fit.holes.panel.y, WithinAbs(kBuilt.panel.y, 1e-12));
+    REQUIRE_THAT(fit.holes.body.x, WithinAbs(kBuilt.body.x, 1e-12));
+    REQUIRE_THAT(fit.covariance[3 * 4 + 2], WithinAbs(0.01, 1e-14));
+    known.pivot->covariance = {0.04, 0.06, 0.09};  // known exactly along one way
+    REQUIRE_THROWS_AS(fitting::fit_holes(read, stops, kDrawn, known), InvalidInput);
+}
+
+TEST_CASE("two places of one pivot agree within the ellipse of their difference", "[fitting][anchor]") {
+    const fitting::FoundPivot at{{0.0, 0.0}, {0.5, 0.0, 0.5}};
+    // The 95 % quantile of chi-squared of two degrees of freedom, 5.9915 (any table; from memory), for a variance of 1.
+    const auto off = [&](double by) { return fitting::FoundPivot{{0.6 * by, 0.8 * by}, {0.5, 0.0, 0.5}}; };
+    REQUIRE(fitting::agreement(at, off(std::sqrt(5.991)), 0.95).agrees);
+    REQUIRE(!fitting::agreement(at, off(std::sqrt(5.992)), 0.95).agrees);
+    REQUIRE_THAT(fitting::agreement(at, off(3.0)).apart, WithinAbs(3.0, 1e-12));
+    const fitting::FoundPivot exact{{0.0, 0.0}, {}};
+    REQUIRE(fitting::agreement(exact, exact).agrees);
+    REQUIRE_THROWS_AS(fitting::agreement(at, {{kInf, 0.0}, {0.5, 0.0, 0.5}}), InvalidInput);
+}
+
 TEST_CASE("one gross error among many readings is named", "[fitting]") {
     const std::vector<fitting::Stop> stops{{0.0, 0.0}, {-90.0, 0.0}, {-125.0, 0.0}};
     auto read = readings(stops);

@@ -40,6 +40,7 @@ fitting::HolesFit fit(fuzz::Bytes& in) {
         if (in.flag()) r.edge = in.below(3);
         readings.push_back(r);
     }
+    if (in.flag()) known.pivot = {in.point(), {in.number(), in.number(), in.number()}};
     const Point panel = in.point();
     auto out = fitting::fit_holes(readings, stops, {panel, in.flag() ? panel : in.point()}, known);
     fuzz::require(out.checks.size() == n && !out.explanation.empty());
@@ -86,6 +87,12 @@ void poses(fuzz::Bytes& in) {
 
 void trace(fuzz::Bytes& in) { (void)fitting::pivot_from_arc(in.points(8)); }
 
+void agreement(fuzz::Bytes& in) {
+    const fitting::FoundPivot one{in.point(), {in.number(), in.number(), in.number()}};
+    const fitting::FoundPivot other{in.point(), {in.number(), in.number(), in.number()}};
+    fuzz::require(fitting::agreement(one, other).apart >= 0.0);
+}
+
 void adjusters(fuzz::Bytes& in) {
     const hinge::Landing l = landing(in);
     const auto which = static_cast<fitting::Which>(in.below(5));
@@ -116,5 +123,5 @@ void figures(fuzz::Bytes& in) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    return fuzz::one_of(data, size, {holes, moves, pair, poses, trace, adjusters, figures});
+    return fuzz::one_of(data, size, {holes, moves, pair, poses, trace, agreement, adjusters, figures});
 }

@@ -404,6 +404,38 @@ def test_a_traced_arc_gives_the_pivot_and_how_well_it_is_known(size) -> None:
     assert fitting.pivot_from_arc([(0, 0), (1, 0), (2, 0), (3, 0)]).status == "straight"
 
 
+def test_a_traced_pivot_joins_the_readings_as_in_kalman_s_update() -> None:
+    rng = np.random.default_rng(12)
+    for _ in range(20):
+        panel, body = drilled(rng)
+        read = session(panel, body, rng)
+        root = rng.normal(0, 0.3, (2, 2))
+        covariance = root @ root.T + 0.01 * np.eye(2)
+        place = body + root @ rng.normal(0, 1, 2)
+        before = fitting.fit_holes(read, known_stops(), panel=PIVOT)
+        after = fitting.fit_holes(read, known_stops(), panel=PIVOT, pivot=place, pivot_covariance=covariance)
+        # R. E. Kalman, A New Approach to Linear Filtering and Prediction Problems, 1960 (from memory)
+        sees = np.hstack([np.zeros((2, 2)), np.eye(2)])
+        gain = before.covariance @ sees.T @ np.linalg.inv(sees @ before.covariance @ sees.T + covariance)
+        at = np.concatenate([before.panel, before.body])
+        at += gain @ (place - before.body)
+        assert np.concatenate([after.panel, after.body]) == pytest.approx(at, abs=1e-9)
+        assert after.covariance == pytest.approx((np.eye(4) - gain @ sees) @ before.covariance, abs=1e-9)
+        assert after.spare == before.spare + 2
+
+
+def test_two_places_agree_where_their_distance_in_standard_errors_allows() -> None:
+    rng = np.random.default_rng(13)
+    for _ in range(200):
+        a, b = rng.normal(0, 1, (2, 2, 2))
+        a, b = a @ a.T, b @ b.T
+        away = rng.normal(0, 2, 2)
+        found = fitting.agreement((5, -3), a, (5 + away[0], -3 + away[1]), b, confidence=0.9)
+        squared = away @ np.linalg.solve(a + b, away)
+        assert found.agrees == (squared <= stats.chi2.ppf(0.9, 2))
+        assert found.apart == pytest.approx(np.hypot(*away))
+
+
 # ------------------------------------------------------------------------------------------------------------ pairs
 
 
@@ -451,6 +483,24 @@ def test_a_bad_reading_is_named(change, said) -> None:
     fields = {"stop": 0, "point": (0, 0), "normal": (1, 0), "offset": 0, "distance": 1} | change
     with pytest.raises(fs.InvalidInput, match=said):
         fitting.fit_holes([fitting.Reading(**fields)], [fitting.Stop(0)], panel=PIVOT)
+
+
+def test_a_bad_pivot_found_another_way_is_refused() -> None:
+    read = session(PIVOT, PIVOT)
+    for pivot, covariance in (
+        ((0, 0), None),
+        (None, np.eye(2)),
+        ((math.nan, 0), np.eye(2)),
+        ((0, 0), np.zeros((2, 2))),
+        ((0, 0), [[1, 2], [2, 1]]),
+        ((0, 0), [1, 1]),
+        ((0, 0), np.full((2, 2), math.inf)),
+        ((0, 2e6), np.eye(2)),
+    ):
+        with pytest.raises(fs.InvalidInput, match=r"pivot|covariance"):
+            fitting.fit_holes(read, known_stops(), panel=PIVOT, pivot=pivot, pivot_covariance=covariance)
+    with pytest.raises(fs.InvalidInput, match="confidence"):
+        fitting.agreement((0, 0), np.eye(2), (1, 1), np.eye(2), confidence=1)
 
 
 def test_bad_calls_are_refused() -> None:

@@ -112,12 +112,28 @@ struct Reading {
     std::size_t edge = kNoEdge;   ///< which of the edges the line is, where its place is uncertain
 };
 
+/// The pivot as found another way, by a traced arc or by poses.
+struct FoundPivot {
+    Point place;  ///< the body's hole, mm
+    Covariance covariance;
+};
+/// Whether two places of one pivot, each found by itself, agree.
+struct Agreement {
+    double apart = 0.0;   ///< mm
+    bool agrees = false;  ///< whether their errors together allow it
+};
+/// Two places agree that lie within the ellipse of their difference.
+/// \param confidence of that ellipse, within 0 .. 1
+/// \throws InvalidInput when a covariance is none, or a place not finite
+[[nodiscard]] Agreement agreement(const FoundPivot& one, const FoundPivot& other, double confidence = 0.999);
+
 /// What is known besides the readings.
 struct Known {
     std::vector<double> edge_errors;  ///< standard error of where each edge is along its normal, mm; 0: known exactly
     double drilling_error = kUnbounded;  ///< of each hole along x and y, standard deviation, mm; infinite: say nothing
     double apart_error = kUnbounded;     ///< of one hole against the other: small where drilled through together
     double confidence = 0.95;            ///< of the ellipses
+    std::optional<FoundPivot> pivot = std::nullopt;  ///< counts as two further readings of the body's hole
 };
 
 /// A sound reading is called wrong once in a thousand: two-sided, standard deviations.

@@ -18,7 +18,12 @@ def fit_holes(
     drilling_error: Any,
     apart_error: Any,
     confidence: Any,
+    pivot: Any,
+    pivot_covariance: Any,
 ) -> tuple[Any, ...]: ...
+def agreement(
+    pivot: Any, pivot_covariance: Any, other: Any, other_covariance: Any, confidence: Any
+) -> tuple[float, bool]: ...
 def correct(
     fit: tuple[Any, ...],
     landings: Iterable[Any],

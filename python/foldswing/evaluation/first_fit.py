@@ -38,7 +38,6 @@ from foldswing.evaluation.true_pivot import (
     from_trace,
     read_poses,
     turned,
-    with_trace,
     wrong_poses,
 )
 from foldswing.job import Gate, Job
@@ -434,10 +433,19 @@ def _rows(places: Sequence[Place], at: _End, error: float) -> tuple[list[fitting
     return rows, of
 
 
-def _fit(rows: list[fitting.Reading], stops: list[fitting.Stop], at: _End) -> fitting.HolesFit:
-    """Return both holes as built; the edges are told from where they are drawn."""
-    errors = [e.standard_error for e in at.edges]
-    fit = fitting.fit_holes(rows, stops, panel=at.holes.gate, body=at.holes.jamb, edge_errors=errors)
+def _fit(
+    rows: list[fitting.Reading], stops: list[fitting.Stop], at: _End, traced: PivotFound | None
+) -> fitting.HolesFit:
+    """Return both holes as built, the jamb's as traced too; the edges are told from where they are drawn."""
+    fit = fitting.fit_holes(
+        rows,
+        stops,
+        panel=at.holes.gate,
+        body=at.holes.jamb,
+        edge_errors=[e.standard_error for e in at.edges],
+        pivot=traced.pivot if traced else None,
+        pivot_covariance=traced.covariance if traced else None,
+    )
     return dataclasses.replace(fit, edges=fit.edges + [e.value for e in at.edges])
 
 
@@ -459,10 +467,18 @@ class _Session(NamedTuple):
     doubtful: list[int]
 
 
-def _session(places: list[Place], stops: list[fitting.Stop], at: _End, error: float, path: str) -> _Session:
-    """Return both holes by these sizes."""
+def _session(
+    places: list[Place],
+    stops: list[fitting.Stop],
+    at: _End,
+    error: float,
+    path: str,
+    *,
+    traced: PivotFound | None = None,
+) -> _Session:
+    """Return both holes by these sizes, and by a traced arc where there is one."""
     rows, of = _rows(places, at, error)
-    whole = _fit(rows, stops, at)
+    whole = _fit(rows, stops, at, traced)
     if whole.status == "not_converged":
         raise InvalidInput(f"{path}: {whole.explanation}")
     doubtful = _sizes_in_doubt(whole, of)
@@ -474,11 +490,11 @@ def _session(places: list[Place], stops: list[fitting.Stop], at: _End, error: fl
     if len(doubtful) == 1:
         # One reading of several, if the others of the same size agree; else the size.
         without = [r for i, r in enumerate(rows) if i != whole.suspect]
-        again = _fit(without, stops, at) if without else whole
+        again = _fit(without, stops, at, traced) if without else whole
         kept = [k for i, k in enumerate(of) if i != whole.suspect]
         if _sizes_in_doubt(again, kept) == doubtful:
             without = [r for r, k in zip(rows, of, strict=True) if k != doubtful[0]]
-            again = _fit(without, stops, at) if without else whole
+            again = _fit(without, stops, at, traced) if without else whole
         if again.status != "not_converged":
             fit, out = again, (places[doubtful[0]].path,)
     readings = []
@@ -492,7 +508,7 @@ def _session(places: list[Place], stops: list[fitting.Stop], at: _End, error: fl
                 place.words,
                 place.distance,
                 sum(c.residual for c in checks) / len(checks),
-                _borne_out(whole, (rows, of), k, lambda alone: _fit(alone, stops, at)),
+                _borne_out(whole, (rows, of), k, lambda alone: _fit(alone, stops, at, traced)),
                 min(c.smallest_noticed for c in checks),
                 k in doubtful,
                 error if place.error is None else place.error,
@@ -514,7 +530,7 @@ def _find(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> _Found
     places = list(_places(side, at, file, path))
     error = file.fit.reading_error
     alone = _session(places, stops, at, error, path) if places else None
-    used, pivots = alone, []
+    used, used_stops, pivots = alone, stops, []
     trusted: tuple[str, PivotFound] | None = None
     if side.pose:
         read = read_poses(side, Drawn(at.sizes, at.holes), file, path, len(stops))
@@ -522,15 +538,15 @@ def _find(side: SideReadings, at: _End, file: FirstFitFile, path: str) -> _Found
         found = _against(_pivot_of(read, by_poses, at, len(stops)), alone, None)
         pivots.append(found)
         if by_poses is not None and found.agrees:
-            used = by_poses if alone is None else _session(places + read.places, stops + read.stops, at, error, path)
+            used_stops = stops + read.stops
+            used = by_poses if alone is None else _session(places + read.places, used_stops, at, error, path)
             trusted = "the poses", found
     if side.trace is not None:
         traced = from_trace(side.trace, Drawn(at.sizes, at.holes), file, f"{path}.trace")
         traced = _against(traced, alone, trusted)
         pivots.append(traced)
-        told = with_trace(used.fit, traced) if used is not None and traced.agrees else None
-        if used is not None and told is not None:
-            used = used._replace(fit=told)
+        if used is not None and traced.agrees and traced.sound and traced.ellipse is not None:
+            used = _session(used.places, used_stops, at, error, path, traced=traced)
     return _Found(used, tuple(pivots))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from collections.abc import Sequence
 from typing import Any, NamedTuple
@@ -362,44 +361,14 @@ def _wrong_points(points: np.ndarray, error: float) -> tuple[list[int], float]:
     return alike, float(np.hypot(*off))
 
 
-def with_trace(fit: fitting.HolesFit, found: PivotFound) -> fitting.HolesFit | None:
-    """Return both holes from how far they are apart, which gaps of the shut gate tell, and the jamb's, by a trace.
-
-    None where that is not what is missing, or the trace is in doubt.
-    """
-    together = all(np.allclose(u[:2], u[2:]) for u in fit.unseen)
-    if not fit.unseen or not together or not found.sound or found.ellipse is None:
-        return None
-    # From (gate's, jamb's, edges) as they were: the gate's is the trace's place less how far they are apart.
-    kept = np.eye(len(fit.covariance))
-    kept[:4, :4] = 0.0
-    kept[:2, :4] = np.hstack([np.eye(2), -np.eye(2)])
-    moved = np.zeros((len(kept), 2))
-    moved[:4] = np.vstack([np.eye(2), np.eye(2)])
-    covariance = kept @ fit.covariance @ kept.T + moved @ found.covariance @ moved.T
-    return dataclasses.replace(
-        fit,
-        status="both",
-        panel=found.pivot - (fit.body - fit.panel),
-        body=found.pivot,
-        covariance=covariance,
-        panel_ellipse=fitting.ellipse(covariance[:2, :2]),
-        body_ellipse=fitting.ellipse(covariance[2:4, 2:4]),
-        unseen=(),
-    )
-
-
 def compared(
     found: PivotFound, against: str, other: np.ndarray, covariance: np.ndarray
 ) -> tuple[str, float, bool] | None:
     """Return whether two places of the pivot agree: with what, how far apart, and whether their errors allow it."""
-    if found.status != "point" or not np.isfinite(other).all() or not np.isfinite(covariance).all():
+    if found.status != "point" or not all(np.isfinite(v).all() for v in (other, found.covariance, covariance)):
         return None
-    both = fitting.ellipse(found.covariance + covariance, confidence=SURE)
-    away = other - found.pivot
-    major, minor = Pose(0.0, 0.0, -both.angle_deg).apply(away)
-    agrees = math.hypot(major / both.semi_major, minor / both.semi_minor) <= 1.0
-    return against, float(np.hypot(*away)), agrees
+    both = fitting.agreement(found.pivot, found.covariance, other, covariance, confidence=SURE)
+    return against, both.apart, both.agrees
 
 
 def wrong_poses(places: Sequence[Place], doubtful: Sequence[int], read: Poses, first: int) -> list[str]:
