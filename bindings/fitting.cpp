@@ -154,8 +154,15 @@ Which which_of(const std::string& word) {
     throw InvalidInput("which", "'" + word.substr(0, 40) + "'", "none, body, panel, both or together");
 }
 
+std::optional<fitting::Slot> slot_of(py::handle h) {
+    if (h.is_none()) return std::nullopt;
+    const auto t = py::reinterpret_borrow<py::tuple>(h);
+    return fitting::Slot{door::point(t[0], "direction"), door::scalar(t[1], {"forward", Kind::length}),
+                         door::scalar(t[2], {"backward", Kind::length})};
+}
+
 py::tuple correct(const py::tuple& fit, const py::iterable& landings, const py::tuple& lines, py::handle error,
-                  py::handle packing, bool anew, const std::vector<std::string>& allowed) {
+                  py::handle packing, bool anew, const std::vector<std::string>& allowed, const py::tuple& slots) {
     const auto wanted = door::landings(landings, "landings");
     const auto edge = numbers(lines[0], {"edge", Kind::number}, wanted.size());
     const auto turn_error = numbers(lines[1], {"turn_error_deg", Kind::angle}, wanted.size());
@@ -166,7 +173,8 @@ py::tuple correct(const py::tuple& fit, const py::iterable& landings, const py::
     which.reserve(allowed.size());
     for (const auto& word : allowed) which.push_back(which_of(word));
     const fitting::Setting setting{door::scalar(error, {"setting_error", Kind::length}),
-                                   door::scalar(packing, {"packing_error", Kind::length}), anew};
+                                   door::scalar(packing, {"packing_error", Kind::length}), anew, slot_of(slots[0]),
+                                   slot_of(slots[1])};
     const auto out = fitting::correct(fit_of(fit), targets, setting, which);
     py::list moves;
     for (const auto& m : out.moves)
@@ -218,7 +226,7 @@ void bind_fitting(py::module_& m) {
         py::arg("pivot"), py::arg("pivot_covariance"), py::arg("other"), py::arg("other_covariance"),
         py::arg("confidence"));
     topic.def("correct", &correct, py::arg("fit"), py::arg("landings"), py::arg("lines"), py::arg("error"),
-              py::arg("packing"), py::arg("anew"), py::arg("allowed"));
+              py::arg("packing"), py::arg("anew"), py::arg("allowed"), py::arg("slots"));
     topic.def("pair_out_of_line", &pair_out_of_line, py::arg("left"), py::arg("right"), py::arg("span"),
               py::arg("bush_length"), py::arg("turns_deg"), py::arg("turn_from_deg"), py::arg("turn_to_deg"));
     topic.def(

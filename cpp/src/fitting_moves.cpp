@@ -3,6 +3,8 @@
 #include <cmath>
 #include <foldswing/fitting.hpp>
 #include <numbers>
+#include <optional>
+#include <vector>
 
 #include "check.hpp"
 #include "degrees.hpp"
@@ -60,10 +62,27 @@ double share_missed(const hinge::Landing& l, double miss, double spread) {
     return beyond(tol + miss) + beyond(tol - miss);
 }
 
+/// With slots of unit ways.
+Setting checked(Setting setting) {
+    detail::require_not_negative("error", setting.error);
+    detail::require_not_negative("packing", setting.packing);
+    for (auto* slot : {&setting.panel_slot, &setting.body_slot}) {
+        if (!*slot) continue;
+        Slot& s = **slot;
+        if (setting.anew) throw InvalidInput("anew", "true", "false where a hole has a slot");
+        const double length = detail::norm(s.way);
+        detail::require(length > 0.0 && std::isfinite(length), "way", length, "a direction of some length");
+        detail::require_not_negative("forward", s.forward);
+        detail::require_not_negative("backward", s.backward);
+        s.way = (1.0 / length) * s.way;
+    }
+    return setting;
+}
+
 class Moves {
   public:
     Moves(const HolesFit& fit, std::span<const Target> targets, const Setting& setting)
-        : fit_(fit), targets_(targets), setting_(setting) {}
+        : fit_(fit), targets_(targets), setting_(checked(setting)) {}
 
     [[nodiscard]] Move make(Which which) const {
         Move m;
@@ -127,13 +146,25 @@ class Moves {
             const Point both = slope(t, which);
             squared = set * detail::dot(both, both) + setting_.packing * setting_.packing;
         } else {
-            squared = which == Which::none ? 0.0 : (which == Which::both ? 2.0 * set : set);
+            if (which == Which::panel || which == Which::both) squared += set * per_setting(t, Which::panel);
+            if (which == Which::body || which == Which::both) squared += set * per_setting(t, Which::body);
         }
         if (which == Which::together || (which == Which::both && setting_.anew)) s.panel = s.body = {0.0, 0.0};
         const Point arm = l.point() - fit_.holes.panel;
         const double per_radian = detail::dot(detail::turned_back(l.turn_deg(), l.normal()), detail::square_to(arm));
         const double by_turn = per_radian * t.turn_error_deg * detail::kDegree;
         return std::sqrt(squared + variance(fit_, s) + by_turn * by_turn);
+    }
+    [[nodiscard]] std::optional<Slot> slot_of(Which which) const {
+        if (which == Which::panel) return setting_.panel_slot;
+        return which == Which::body ? setting_.body_slot : std::nullopt;
+    }
+    /// Squared mm of landing per squared mm that a hole is set wrong, along its slot if it has one.
+    [[nodiscard]] double per_setting(const Target& t, Which which) const {
+        const auto slot = slot_of(which);
+        if (!slot) return 1.0;
+        const double along = detail::dot(slope(t, which), slot->way);
+        return along * along;
     }
     /// The shortest shifts of both holes with the least sum of squared misses, in tolerances. An inequality counts
     /// while it is broken.
@@ -163,11 +194,68 @@ class Moves {
                 a.row(k) << panel.x / tolerance, panel.y / tolerance, body.x / tolerance, body.y / tolerance;
                 b(k) = -miss(targets_[i], at) / tolerance;
             }
-            Eigen::JacobiSVD<Eigen::MatrixXd> svd(a, Eigen::ComputeThinU | Eigen::ComputeThinV);
-            svd.setThreshold(detail::kParallel);  // as for one hole: what asks in nearly one direction asks once
-            x = svd.solve(b);
+            x = least_within_slots(a, b);
         }
         return {{x(0), x(1)}, {x(2), x(3)}};
+    }
+    /// The shortest x of least |a x - b| that the slots allow: each slotted hole slides freely or stands at an end of
+    /// its slot, and of all these ways the best that stays within.
+    [[nodiscard]] Eigen::Vector4d least_within_slots(const Eigen::MatrixXd& a, const Eigen::VectorXd& b) const {
+        Eigen::Vector4d best = Eigen::Vector4d::Zero();
+        double least = kInf;
+        for (const Stands panel : ways_to_stand(setting_.panel_slot)) {
+            for (const Stands body : ways_to_stand(setting_.body_slot)) {
+                const auto x = least_standing(a, b, {panel, body});
+                if (!x) continue;
+                const double left = (a * *x - b).squaredNorm();
+                const bool alike = left <= least * (1.0 + kRoundingRel);
+                if (left < least * (1.0 - kRoundingRel) || (alike && x->norm() < best.norm())) {
+                    least = left;
+                    best = *x;
+                }
+            }
+        }
+        return best;
+    }
+    enum class Stands : std::int8_t { anywhere, between_ends, at_forward_end, at_backward_end };
+    static std::vector<Stands> ways_to_stand(const std::optional<Slot>& slot) {
+        if (!slot) return {Stands::anywhere};
+        return {Stands::between_ends, Stands::at_forward_end, Stands::at_backward_end};
+    }
+    /// The same with panel and body standing so; none where one would leave its slot.
+    [[nodiscard]] std::optional<Eigen::Vector4d> least_standing(const Eigen::MatrixXd& a, const Eigen::VectorXd& b,
+                                                                const std::array<Stands, 2>& stands) const {
+        const std::array<const std::optional<Slot>*, 2> slots{&setting_.panel_slot, &setting_.body_slot};
+        Eigen::MatrixXd ways = Eigen::MatrixXd::Zero(4, 4);
+        Eigen::Vector4d x = Eigen::Vector4d::Zero();
+        std::array<Eigen::Index, 2> column{-1, -1};
+        Eigen::Index columns = 0;
+        for (std::size_t h = 0; h < 2; ++h) {
+            const auto row = static_cast<Eigen::Index>(2 * h);
+            if (stands[h] == Stands::anywhere) {
+                ways(row, columns) = ways(row + 1, columns + 1) = 1.0;
+                columns += 2;
+                continue;
+            }
+            const Slot& slot = **slots[h];
+            const Eigen::Vector2d way(slot.way.x, slot.way.y);
+            if (stands[h] == Stands::between_ends) {
+                column[h] = columns;
+                ways.block(row, columns++, 2, 1) = way;
+            } else {
+                x.segment(row, 2) = (stands[h] == Stands::at_forward_end ? slot.forward : -slot.backward) * way;
+            }
+        }
+        if (columns == 0) return x;
+        Eigen::JacobiSVD<Eigen::MatrixXd> svd(a * ways.leftCols(columns), Eigen::ComputeThinU | Eigen::ComputeThinV);
+        svd.setThreshold(detail::kParallel);  // as for one hole: what asks in nearly one direction asks once
+        const Eigen::VectorXd by = svd.solve(b - a * x);
+        for (std::size_t h = 0; h < 2; ++h) {
+            if (column[h] < 0) continue;
+            const double slid = by(column[h]);
+            if (slid > (*slots[h])->forward || slid < -(*slots[h])->backward) return std::nullopt;
+        }
+        return x + ways.leftCols(columns) * by;
     }
     /// The shortest shift of one hole (or of one through both) that makes the worst miss least, in tolerances.
     [[nodiscard]] Point best(const Holes& at, Which which) const {
@@ -185,12 +273,21 @@ class Moves {
             if (t.landing.kind() != hinge::LandingKind::at_most)
                 planes.push_back({-1.0 * unit, now / length, give, slack});
         }
-        return planes.empty() ? Point{} : detail::meet(planes, {}).x;
+        if (planes.empty()) return {};
+        if (const auto& slot = slot_of(which)) {
+            const Point across = detail::square_to(slot->way);
+            const double slack = kRoundingRel * (slot->forward + slot->backward + 1.0);
+            planes.push_back({slot->way, slot->forward, 0.0, slack});
+            planes.push_back({-1.0 * slot->way, slot->backward, 0.0, slack});
+            planes.push_back({across, 0.0, 0.0, slack});
+            planes.push_back({-1.0 * across, 0.0, 0.0, slack});
+        }
+        return detail::meet(planes, {}).x;
     }
 
     const HolesFit& fit_;
     std::span<const Target> targets_;
-    const Setting& setting_;
+    Setting setting_;
 };
 
 }  // namespace
@@ -203,8 +300,6 @@ Correction correct(const HolesFit& fit, std::span<const Target> targets, const S
                    std::span<const Which> allowed) {
     if (targets.empty() || targets.size() > kMostTargets)
         throw InvalidInput("targets", std::to_string(targets.size()) + " targets", "1 to 100");
-    detail::require_not_negative("error", setting.error);
-    detail::require_not_negative("packing", setting.packing);
     for (std::size_t i = 0; i < targets.size(); ++i) {
         if (!(targets[i].landing.tolerance() > 0.0))
             throw InvalidInput("tolerance", targets[i].landing.tolerance(), "> 0").at(std::to_string(i));

@@ -31,6 +31,7 @@ __all__ = [
     "PairAt",
     "PosePivot",
     "Reading",
+    "Slot",
     "Stop",
     "agreement",
     "correct",
@@ -266,6 +267,23 @@ class HolesFit:
     misfit: float
     spare: int
     explanation: str
+
+
+@value
+class Slot:
+    """The way a hole can go and no other: a slotted hole, or shims behind its plate.
+
+    Parameters
+    ----------
+    direction : (2,)
+        Of `forward`, any length but zero; shut coordinates.
+    forward, backward : length
+        How far it goes each way from where it stands, mm, >= 0.
+    """
+
+    direction: Any
+    forward: Any
+    backward: Any = 0.0
 
 
 @value
@@ -594,6 +612,8 @@ def correct(
     packing_error: Any = 0.1,
     anew: bool = False,
     allowed: Sequence[Which] = ("body", "panel", "both", "together"),
+    panel_slot: Slot | None = None,
+    body_slot: Slot | None = None,
 ) -> Correction:
     """Find what to move so that every landing is met, and what will be left.
 
@@ -616,19 +636,26 @@ def correct(
         otherwise each is moved from where it stands. One hole alone always is; 'together' never.
     allowed : list of {'body', 'panel', 'both', 'together'}
         The moves open besides leaving it.
+    panel_slot, body_slot : Slot, optional
+        Keeps that hole to its slot, moved alone or with the other; not with `anew`.
 
     Returns
     -------
     Correction
         One hole alone, or one through both, goes where the worst miss expected is least, in tolerances, by the shortest
-        such move; both by the shortest pair of moves with the least sum of squared misses.
+        such move; both by the shortest pair of moves with the least sum of squared misses. Along a slot, of the places
+        that it reaches.
 
     Raises
     ------
     InvalidInput
-        When there is no landing, a tolerance is 0, an edge is none, or the fit has not converged.
+        When there is no landing, a tolerance is 0, an edge is none, a slot has no direction or goes less than nothing,
+        or the fit has not converged.
     """
     wanted = list(landings)
+    slots = (panel_slot, body_slot)
+    if not all(s is None or isinstance(s, Slot) for s in slots):
+        raise InvalidInput("panel_slot and body_slot must be a Slot or None")
     lines = [None] * len(wanted) if edges is None else list(edges)
     turns = [0.0] * len(wanted) if turn_errors_deg is None else turn_errors_deg
     moves, advised = _core.fitting.correct(
@@ -639,6 +666,7 @@ def correct(
         packing_error,
         bool(anew),
         list(allowed),
+        tuple(None if s is None else (s.direction, s.forward, s.backward) for s in slots),
     )
     return Correction(tuple(Move(*m) for m in moves), advised)
 

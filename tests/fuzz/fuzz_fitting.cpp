@@ -60,7 +60,10 @@ void moves(fuzz::Bytes& in) {
         targets.push_back({landing(in), in.flag() ? fitting::kNoEdge : in.below(3), in.flag() ? 0.0 : in.number()});
     const std::vector<fitting::Which> all{fitting::Which::body, fitting::Which::panel, fitting::Which::both,
                                           fitting::Which::together};
-    const auto fix = fitting::correct(found, targets, {std::abs(in.number()), std::abs(in.number()), in.flag()}, all);
+    fitting::Setting setting{std::abs(in.number()), std::abs(in.number()), in.flag()};
+    if (in.flag()) setting.panel_slot = {in.point(), in.number(), in.number()};
+    if (in.flag()) setting.body_slot = {in.point(), in.number(), in.number()};
+    const auto fix = fitting::correct(found, targets, setting, all);
     fuzz::require(fix.advised < fix.moves.size());
     for (const auto& m : fix.moves) fuzz::require(m.right_at_least >= 0.0 && m.right_at_least <= 1.0);
 }

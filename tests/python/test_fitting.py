@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from scipy import optimize, stats
 
 SHIFT = st.floats(-3.0, 3.0)
+ANGLE = st.floats(0, 360)
 
 
 def landings(tolerance: float = 1.0) -> list[hinge.Landing]:
@@ -243,6 +244,83 @@ def test_one_hole_goes_where_the_worst_miss_is_least(a, b, c, d) -> None:
         assert m.worst == pytest.approx(worst_of(shift, fit, m.which, wanted), abs=1e-9)
     assert moves[3].worst < 1e-9
     assert moves[4].worst < 1e-9
+
+
+def slopes_of(wanted) -> np.ndarray:
+    """How far each landing moves for 1 mm of the panel's hole along x and y, and of the body's."""
+    return np.array([[*(-turned(w.normal, -w.turn_deg)), *w.normal] for w in wanted])
+
+
+def misses(fit, wanted) -> np.ndarray:
+    return np.array(
+        [float(np.dot(w.normal, fit.body + turned(w.point - fit.panel, w.turn_deg)) - w.offset) for w in wanted]
+    )
+
+
+@given(st.tuples(SHIFT, SHIFT, SHIFT, SHIFT), ANGLE, st.floats(0, 2), st.floats(0, 2))
+@settings(max_examples=20)
+def test_a_slotted_hole_goes_where_the_worst_miss_is_least_along_its_slot(built, angle, forward, backward) -> None:
+    fit = fitting.fit_holes(session(off(*built[:2]), off(*built[2:])), known_stops(), panel=PIVOT)
+    wanted = landings()
+    way = turned(np.array([3.0, 0.0]), angle)
+    slot = fitting.Slot(way, forward, backward)
+    moves = fitting.correct(fit, wanted, setting_error=0.15, panel_slot=slot, body_slot=slot).moves
+    now = misses(fit, wanted)
+    for m, hole in ((moves[1], slice(2, 4)), (moves[2], slice(0, 2))):
+        per_mm = slopes_of(wanted)[:, hole] @ way / 3.0
+        rows = np.vstack([np.c_[per_mm, -np.ones(len(now))], np.c_[-per_mm, -np.ones(len(now))]])
+        bounds = [(-backward, forward), (None, None)]
+        lp = optimize.linprog([0, 1], A_ub=rows, b_ub=np.concatenate([-now, now]), bounds=bounds)
+        assert m.worst == pytest.approx(lp.fun, abs=1e-6)
+        shift = m.body if m.which == "body" else m.panel
+        along = float(shift @ way) / 3.0
+        assert -backward - 1e-9 <= along <= forward + 1e-9
+        assert shift == pytest.approx(along * way / 3.0, abs=1e-9)
+
+
+@given(st.tuples(SHIFT, SHIFT, SHIFT, SHIFT), st.tuples(ANGLE, ANGLE), st.floats(0.1, 2), st.booleans())
+@settings(max_examples=20)
+def test_both_holes_are_set_within_their_slots_as_scipy_s_bounded_least_squares(built, angles, far, free) -> None:
+    fit = fitting.fit_holes(session(off(*built[:2]), off(*built[2:])), known_stops(), panel=PIVOT)
+    wanted = landings()
+    ways = [turned(np.array([1.0, 0.0]), angle) for angle in angles]
+    slots = [None if free else fitting.Slot(ways[0], far, 0.5 * far), fitting.Slot(ways[1], far, far)]
+    (_, m) = fitting.correct(fit, wanted, allowed=["both"], panel_slot=slots[0], body_slot=slots[1]).moves
+    columns = [*np.eye(4)[:2]] if free else [np.concatenate([ways[0], [0, 0]])]
+    columns.append(np.concatenate([[0, 0], ways[1]]))
+    low = [-np.inf, -np.inf, -far] if free else [-0.5 * far, -far]
+    high = [np.inf, np.inf, far] if free else [far, far]
+    slopes = slopes_of(wanted)
+    best = optimize.lsq_linear(slopes @ np.array(columns).T, -misses(fit, wanted), (low, high), tol=1e-14)
+    left = misses(fit, wanted) + slopes @ np.concatenate([m.panel, m.body])
+    assert 0.5 * left @ left == pytest.approx(best.cost, rel=1e-6, abs=1e-9)
+    assert np.asarray(m.left) == pytest.approx(left, abs=1e-9)
+
+
+def test_an_error_of_setting_along_a_slot_counts_along_it_only() -> None:
+    fit = fitting.fit_holes(session(PIVOT, PIVOT), known_stops(), panel=PIVOT)
+    wanted = landings()
+    still, free = (fitting.correct(fit, wanted, setting_error=e, allowed=["body"]).moves[1].spread for e in (0.0, 0.3))
+    slot = fitting.Slot((0, 1), 1, 1)
+    slotted = fitting.correct(fit, wanted, setting_error=0.3, allowed=["body"], body_slot=slot).moves[1].spread
+    for w, a, b, c in zip(wanted, still, free, slotted, strict=True):
+        assert b**2 - a**2 == pytest.approx(0.09)
+        assert c**2 - a**2 == pytest.approx(0.09 * w.normal[1] ** 2)
+
+
+def test_a_slot_that_is_none_is_refused() -> None:
+    fit = fitting.fit_holes(session(PIVOT, PIVOT), known_stops(), panel=PIVOT)
+    for slot, said in (
+        (fitting.Slot((0, 0), 1), "way"),
+        (fitting.Slot((0, math.nan), 1), r"way|direction"),
+        (fitting.Slot((0, 1), -1), "forward"),
+        (fitting.Slot((0, 1), 1, math.inf), "backward"),
+        ((0, 1), "body_slot"),
+    ):
+        with pytest.raises(fs.InvalidInput, match=said):
+            fitting.correct(fit, landings(), body_slot=slot)
+    with pytest.raises(fs.InvalidInput, match="anew"):
+        fitting.correct(fit, landings(), anew=True, body_slot=fitting.Slot((0, 1), 1))
 
 
 def test_what_is_left_and_the_share_right_are_what_trials_show(size) -> None:

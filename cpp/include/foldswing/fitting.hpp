@@ -233,6 +233,13 @@ struct Move {
     double right_at_least = 0.0;  ///< share of cases in which every target comes within its tolerance, at least
 };
 
+/// The way a hole can go and no other: a slotted hole, or shims behind its plate.
+struct Slot {
+    Point way;              ///< of `forward`, any length but zero; shut coordinates
+    double forward = 0.0;   ///< how far it goes from where it stands, mm; >= 0
+    double backward = 0.0;  ///< the other way
+};
+
 /// How a hole is moved.
 struct Setting {
     double error = 0.4;  ///< of where the moved hole comes to lie along x and along y, standard deviation, mm; >= 0
@@ -241,6 +248,8 @@ struct Setting {
     /// Both holes are plugged and marked anew from the faces, so that where they are found to be does not matter;
     /// otherwise each is moved from where it stands. One hole alone is always moved from where it stands.
     bool anew = false;
+    std::optional<Slot> panel_slot = std::nullopt;  ///< keeps the moves `panel` and `both`; not with `anew`
+    std::optional<Slot> body_slot = std::nullopt;   ///< and `body` and `both`
 };
 
 /// The moves that are open, fewest holes first, and which is advised.
@@ -256,9 +265,10 @@ inline constexpr double kSameShare = 0.002;
 /// tolerances, is least (exactly, by the half-planes of the targets; the shortest such shift); for both the shortest
 /// pair of shifts with the least sum of squared misses, in tolerances. The share is 1 less the sum of the shares in
 /// which each single target is missed (Bonferroni), so a floor. Holes drilled through together are always marked anew.
+/// Along a slot the same holds of the places it reaches.
 /// \param allowed which moves are open besides `none`
-/// \throws InvalidInput when there is no target, one has tolerance 0 or an edge there is none of, or the setting error
-/// is negative
+/// \throws InvalidInput when there is no target, one has tolerance 0 or an edge there is none of, the setting error is
+/// negative, a slot has no way or goes less than nothing, or both holes are marked anew though one has a slot
 [[nodiscard]] Correction correct(const HolesFit& fit, std::span<const Target> targets, const Setting& setting,
                                  std::span<const Which> allowed);
 

@@ -32,6 +32,7 @@ def correct(
     packing: Any,
     anew: bool,
     allowed: list[str],
+    slots: tuple[Any, ...],
 ) -> tuple[tuple[Any, ...], int]: ...
 def pair_out_of_line(
     left: tuple[Any, ...],
