@@ -243,7 +243,7 @@ def beyond_reach(
     Parameters
     ----------
     wanted : Gate
-        Its adjusters; of a hole without one nothing is said.
+        Its adjusters; of a hole without one nothing is said, and a hole's only slot is kept to already.
     lean_deg : float
         Lean of the shut gate.
     which : {'none', 'body', 'panel', 'both', 'together'}
@@ -255,7 +255,8 @@ def beyond_reach(
     """
     holes = {"body": ("jamb",), "panel": ("gate",), "both": ("jamb", "gate")}.get(which, ())
     mine = [a for a in wanted.adjuster if a.hole in holes]
-    if not mine:
+    on = [a.hole for a in mine]
+    if all(a.kind != "eccentric bush" and on.count(a.hole) == 1 for a in mine):
         return ()
     out = []
     for ask in asks:

@@ -25,7 +25,7 @@ from foldswing.evaluation.gate_section import (
 )
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
-from foldswing.evaluation.reach import STILL, OutOfReach, out_of_reach
+from foldswing.evaluation.reach import STILL, OutOfReach, out_of_reach, slots
 from foldswing.evaluation.stations import along
 from foldswing.evaluation.true_pivot import (
     Doubt,
@@ -145,9 +145,9 @@ class SideFit:
     pivots : tuple of PivotFound
         Where the pivot is by poses and by a trace, where these were read.
     out_of_reach : tuple of OutOfReach
-        What of the move the job's adjusters cannot make.
+        What a slot lacks for every stop and gap to come right; `move` is the best it does.
     beyond : tuple of Beyond
-        What the move asks that the job's adjusters do not reach.
+        What the move asks that the job's eccentric bushes, or several adjusters of one hole, do not reach.
     """
 
     end: str
@@ -170,7 +170,7 @@ class SideFit:
         if any(r.suspect for r in self.readings) or not all(p.right for p in self.pivots):
             return False
         if self.move is not None:
-            return self.move.which == "none"
+            return self.move.which == "none" and not self.out_of_reach
         return all(np.hypot(*(p.pivot - p.drawn)) <= WITHIN for p in self.pivots)
 
 
@@ -596,6 +596,9 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
     }
     now = _moves(fit, targets, [], options).moves[0]
     seen = [t for t, s in zip(targets, now.spread, strict=True) if math.isfinite(s)]
+    adjusters = () if by == "drilling" or result.adjusting is None else result.adjusting.adjusters
+    free = _moves(fit, seen or targets, _HOW[by], options)
+    options |= slots(adjusters)
     advised = _moves(fit, seen or targets, _HOW[by], options)
     move = advised.move
     if max(np.abs(move.panel).max(), np.abs(move.body).max()) < STILL:
@@ -626,8 +629,6 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         for name in keys_of(MeasuredAgain)
         if side.again is None or getattr(side.again, name) is None
     )
-    adjusting = None if by == "drilling" else result.adjusting
-    adjusters = () if adjusting is None else adjusting.adjusters
     return SideFit(
         side.end,
         fit,
@@ -640,7 +641,7 @@ def _side(wanted: Gate, job: Job, file: FirstFitFile, number: int, result: GateR
         after,
         once,
         pivots,
-        tuple(out_of_reach(move, adjusters)),
+        tuple(out_of_reach(free.move, adjusters)) if advised.move.worst > 1.0 else (),
         beyond,
     )
 

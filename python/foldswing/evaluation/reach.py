@@ -1,4 +1,4 @@
-"""Whether the adjuster of a gate can make the move that is advised after the first fit."""
+"""What the slots of a gate, or shims, let a hole do after the first fit, and what they lack."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ STILL = 0.05  # mm; a move that prints as 0.0 is none
 
 @value
 class OutOfReach:
-    """What of a move an adjuster cannot make.
+    """What an adjuster lacks for a move.
 
     Attributes
     ----------
@@ -33,13 +33,30 @@ class OutOfReach:
     over: float
 
 
-def out_of_reach(move: fitting.Move, adjusters: Sequence[AdjusterResult]) -> Iterator[OutOfReach]:
-    """Yield what is out of reach of a slot or of shims that move a hole alone; an eccentric bush is not judged."""
-    for hole, shift in (("jamb", move.body), ("gate", move.panel)):
+def sliding(adjusters: Sequence[AdjusterResult]) -> dict[str, AdjusterResult]:
+    """Return for each hole the slot, or the shims, that move it alone; an eccentric bush does not slide."""
+    out = {}
+    for hole in ("jamb", "gate"):
         own = [a for a in adjusters if a.hole == hole]
-        if len(own) != 1 or not math.isfinite(own[0].angle_deg):
-            continue
-        along, across = Pose(0.0, 0.0, -own[0].angle_deg).apply(shift)
-        over = max(float(along) - own[0].forward, -float(along) - own[0].backward, 0.0)
+        if len(own) == 1 and math.isfinite(own[0].angle_deg):
+            out[hole] = own[0]
+    return out
+
+
+def slots(adjusters: Sequence[AdjusterResult]) -> dict[str, fitting.Slot]:
+    """Return what holds a correction to these adjusters, as fitting.correct takes it."""
+    return {
+        "body_slot" if hole == "jamb" else "panel_slot": fitting.Slot(
+            Pose(0.0, 0.0, a.angle_deg).apply((1.0, 0.0)), a.forward, a.backward
+        )
+        for hole, a in sliding(adjusters).items()
+    }
+
+
+def out_of_reach(move: fitting.Move, adjusters: Sequence[AdjusterResult]) -> Iterator[OutOfReach]:
+    """Yield what each adjuster that slides lacks for a move."""
+    for hole, own in sliding(adjusters).items():
+        along, across = Pose(0.0, 0.0, -own.angle_deg).apply(move.body if hole == "jamb" else move.panel)
+        over = max(float(along) - own.forward, -float(along) - own.backward, 0.0)
         if abs(across) >= STILL or over >= STILL:
-            yield OutOfReach(own[0].name, Pose(0.0, 0.0, own[0].angle_deg).apply((0.0, across)), over)
+            yield OutOfReach(own.name, Pose(0.0, 0.0, own.angle_deg).apply((0.0, across)), over)

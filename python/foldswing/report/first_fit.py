@@ -106,7 +106,11 @@ def _side(side: SideFit) -> Iterator[str]:
     yield f"  jamb's hole is off its mark: {shifted(fit.body - fit.body_drawn)} ({give_or_take(fit.body_ellipse)})"
     yield from _slip(side, fit)
     if move.which == "none":
-        yield "  LEAVE IT: every stop and gap is within what is allowed as well as can be told."
+        yield (
+            "  NOTHING TO SET: no place that the adjusters reach makes it better."
+            if side.out_of_reach
+            else "  LEAVE IT: every stop and gap is within what is allowed as well as can be told."
+        )
     else:
         yield f"  TO DO: {_WHAT[move.which]}"
         if move.which in {"panel", "both", "together"}:
@@ -114,11 +118,11 @@ def _side(side: SideFit) -> Iterator[str]:
         if move.which in {"body", "both", "together"}:
             yield f"    jamb's hole: {shifted(move.body)}, from where it is now"
     for beyond in side.out_of_reach:
-        what = [f"{shifted(beyond.askew)} is square to the way it goes"] if shifted(beyond.askew) != "nothing" else []
-        what += [f"the rest is {amount(beyond.over)} farther than it goes"] if beyond.over >= STILL else []
+        what = [f"{shifted(beyond.askew)}, square to the way it goes"] if shifted(beyond.askew) != "nothing" else []
+        what += [f"{amount(beyond.over)} more than it goes"] if beyond.over >= STILL else []
         yield (
-            f"    OUT OF REACH of the {beyond.name}: {listed(what, 'and')}. Set it as near as it goes and read "
-            "again, or give it another way to go"
+            f"    NOT ENOUGH: for every stop and gap to come right the {beyond.name} would have to move the hole "
+            f"{listed(what, 'and')}. Give it that way to go, or drill anew"
         )
     yield from _beyond(side)
     yield f"    {'':38s} {'now':>12s} {'afterwards':>12s}   give or take   wanted, mm"
