@@ -62,7 +62,7 @@ double share_missed(const hinge::Landing& l, double miss, double spread) {
     return beyond(tol + miss) + beyond(tol - miss);
 }
 
-/// With slots of unit ways.
+/// With slots of unit directions.
 Setting checked(Setting setting) {
     detail::require_not_negative("error", setting.error);
     detail::require_not_negative("packing", setting.packing);
@@ -70,11 +70,11 @@ Setting checked(Setting setting) {
         if (!*slot) continue;
         Slot& s = **slot;
         if (setting.anew) throw InvalidInput("anew", "true", "false where a hole has a slot");
-        const double length = detail::norm(s.way);
-        detail::require(length > 0.0 && std::isfinite(length), "way", length, "a direction of some length");
+        const double length = detail::norm(s.direction);
+        detail::require(length > 0.0 && std::isfinite(length), "direction", length, "of any length but zero");
         detail::require_not_negative("forward", s.forward);
         detail::require_not_negative("backward", s.backward);
-        s.way = (1.0 / length) * s.way;
+        s.direction = (1.0 / length) * s.direction;
     }
     return setting;
 }
@@ -163,7 +163,7 @@ class Moves {
     [[nodiscard]] double per_setting(const Target& t, Which which) const {
         const auto slot = slot_of(which);
         if (!slot) return 1.0;
-        const double along = detail::dot(slope(t, which), slot->way);
+        const double along = detail::dot(slope(t, which), slot->direction);
         return along * along;
     }
     /// The shortest shifts of both holes with the least sum of squared misses, in tolerances. An inequality counts
@@ -238,7 +238,7 @@ class Moves {
                 continue;
             }
             const Slot& slot = **slots[h];
-            const Eigen::Vector2d way(slot.way.x, slot.way.y);
+            const Eigen::Vector2d way(slot.direction.x, slot.direction.y);
             if (stands[h] == Stands::between_ends) {
                 column[h] = columns;
                 ways.block(row, columns++, 2, 1) = way;
@@ -275,10 +275,10 @@ class Moves {
         }
         if (planes.empty()) return {};
         if (const auto& slot = slot_of(which)) {
-            const Point across = detail::square_to(slot->way);
+            const Point across = detail::square_to(slot->direction);
             const double slack = kRoundingRel * (slot->forward + slot->backward + 1.0);
-            planes.push_back({slot->way, slot->forward, 0.0, slack});
-            planes.push_back({-1.0 * slot->way, slot->backward, 0.0, slack});
+            planes.push_back({slot->direction, slot->forward, 0.0, slack});
+            planes.push_back({-1.0 * slot->direction, slot->backward, 0.0, slack});
             planes.push_back({across, 0.0, 0.0, slack});
             planes.push_back({-1.0 * across, 0.0, 0.0, slack});
         }

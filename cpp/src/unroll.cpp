@@ -66,7 +66,7 @@ auto over(const F& f, double a, double b) {
 double size_of(double x) noexcept { return std::abs(x); }
 double size_of(Point p) noexcept { return std::hypot(p.x, p.y); }
 
-/// Halves every interval until the halves add up to the whole; kMostHalvings in all, for where rounding never settles
+/// Halves every interval until the halves add up to the whole; kMostHalvings in all, or where rounding never settles
 /// it would go on for ever.
 template <class F, class T>
 T halved(const F& f, double from, double to, T whole, double allowed) {

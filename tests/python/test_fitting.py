@@ -311,8 +311,8 @@ def test_an_error_of_setting_along_a_slot_counts_along_it_only() -> None:
 def test_a_slot_that_is_none_is_refused() -> None:
     fit = fitting.fit_holes(session(PIVOT, PIVOT), known_stops(), panel=PIVOT)
     for slot, said in (
-        (fitting.Slot((0, 0), 1), "way"),
-        (fitting.Slot((0, math.nan), 1), r"way|direction"),
+        (fitting.Slot((0, 0), 1), "direction"),
+        (fitting.Slot((0, math.nan), 1), "direction"),
         (fitting.Slot((0, 1), -1), "forward"),
         (fitting.Slot((0, 1), 1, math.inf), "backward"),
         ((0, 1), "body_slot"),

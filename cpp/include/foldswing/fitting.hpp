@@ -235,7 +235,7 @@ struct Move {
 
 /// The way a hole can go and no other: a slotted hole, or shims behind its plate.
 struct Slot {
-    Point way;              ///< of `forward`, any length but zero; shut coordinates
+    Point direction;        ///< of `forward`, any length but zero; shut coordinates
     double forward = 0.0;   ///< how far it goes from where it stands, mm; >= 0
     double backward = 0.0;  ///< the other way
 };
