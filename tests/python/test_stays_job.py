@@ -77,6 +77,13 @@ def test_a_stay_close_to_the_pivot_is_warned_of():
     assert not any("little lever arm" in f.what for f in work_out(GATE).findings)
 
 
+def test_pins_that_meet_when_the_gate_is_shut_are_warned_of():
+    meet = work_out(with_stay(jamb_pin_inward=20.0, gate_pin_above_pivot=270.0))
+    (said,) = [f for f in meet.findings if "two pins meet" in f.what]
+    assert said.number.startswith(f"{meet.stays.shut:.1f} mm from middle")
+    assert not any("two pins meet" in f.what for f in work_out(GATE).findings)
+
+
 def test_a_folding_stay_is_worked_out_and_kept_off_what_is_there():
     one = dataclasses.replace(GATE, body=(), stop=(GATE.stop[0],))
     gate = dataclasses.replace(

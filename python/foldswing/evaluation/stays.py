@@ -26,6 +26,7 @@ from foldswing.job import Gate, Stay
 UNEVEN = 1.0  # mm of difference between left and right for which the twist is told
 SLACK_HANGS = 50.0  # mm; less slack than this does not reach far (common practice, no source)
 TOUCHY = 10.0  # mm of edge for 1 mm of stay; more than a fabricator can set (common practice, no source)
+PIN_ROOM = 15.0  # mm from middle to middle; nearer, pins, heads and washers meet (common practice, no source)
 SAME_TURN = 1e-3  # degrees; a stay that comes taut this near its stop comes taut at it
 
 
@@ -227,13 +228,26 @@ def evaluate_stays(
         place_of(pins, strap, hung) if choice is None else choice.best,
         choice,
     )
-    return result, [*_findings(rows, dict(stops), s), *(_folding_findings(folding) if folding else [])]
+    meet = _pins_meet(strap.shut) if strap.shut < PIN_ROOM else []
+    return result, [*meet, *_findings(rows, dict(stops), s), *(_folding_findings(folding) if folding else [])]
 
 
 def _none(s: Stay, choice: PinChoice, wanted: Gate) -> StayResult:
     """Return the stays of a gate whose pins no place suits."""
     load = wanted.load
     return StayResult(s.kind, s.count, math.nan, (), (), "", load.leaned_load, load.mass, None, None, choice)
+
+
+def _pins_meet(shut: float) -> list[Finding]:
+    return [
+        Finding(
+            "The stay's two pins meet when the gate is shut",
+            f"{shut:.1f} mm from middle to middle; {PIN_ROOM:g} mm is little for pins with heads and washers",
+            "the gate does not shut, or one pin shears the other",
+            "pins, or places for them, farther from each other when the gate is shut",
+            False,
+        )
+    ]
 
 
 def _findings(rows: Sequence[StayStop], openings: Mapping[str, float], s: Stay) -> list[Finding]:

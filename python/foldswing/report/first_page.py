@@ -75,9 +75,7 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
     assert done.marks is not None
     gate_hole, jamb_hole = (hole_in(wanted, hole, words.hole, whole=False) for hole in ("gate", "jamb"))
     held = wanted.hinge.bracket
-    into = f", in the {held.name}" if held is not None else ""
-    gate_hole += into if held is not None and held.fixed_to == "gate" else ""
-    jamb_hole += into if held is not None and held.fixed_to == "jamb" else ""
+    into = {held.fixed_to: f"in the {held.name}"} if held is not None else {}
     sides = {"": done.marks}
     if done.axis is not None:
         sides = {"left": done.axis.left.marks, "right": done.axis.right.marks}
@@ -89,13 +87,13 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> Table:
                 "inner face",
                 words.mark(marks.gate_from_inner_face, *OUTWARD),
             ),
-            ("", "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
+            (into.get("gate", ""), "lower edge", words.mark(marks.gate_above_lower_edge, *ABOVE)),
             (
                 f"Jamb, {side}: {jamb_hole}" if side else f"Jambs, both: {jamb_hole}",
                 "worktop surface",
                 words.mark(marks.jamb_below_worktop, *BELOW),
             ),
-            ("", "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
+            (into.get("jamb", ""), "wall's outer face", words.mark(marks.jamb_inward, *INWARD)),
         ]
     rows += chosen_pins(done.stays, words)
     alike = "left and right each its own" if done.axis is not None else "left and right alike"
