@@ -143,6 +143,7 @@ def test_what_is_not_enough_or_does_nothing_is_said():
     (said,) = [f for f in done.findings if "may not bring" in f.what]
     assert "gap to the nose right at 'level'" in said.what
     assert "nothing reaches it" in said.number
+    assert "longer slot" not in said.advice  # however long, it does nothing there
     assert not said.stops_work
     one_way = Adjuster(kind="shim", hole="jamb", pushes="up", thickness=5)
     (shim,) = [f for f in work_out(one_way, stop=tight)[1].findings if "inner face" in f.what]
@@ -171,6 +172,9 @@ def test_a_slot_that_leaves_little_metal_is_said():
     said = {f.what: f for f in done.findings}
     assert "none: the slot breaks out" in said["Little metal between slot and outer face"].number
     assert said["Little metal between slot and outer face"].stops_work
+    _, bushed = work_out(dataclasses.replace(ECCENTRIC, diameter=21.0))
+    assert dict(bushed.hardware.metal)["outer face"] == pytest.approx(10.0 - 10.5)
+    assert "none" in next(f.number for f in bushed.findings if f.what == "Little metal between hole and outer face")
 
 
 def test_sheet_and_first_page_tell_the_adjusters():

@@ -14,7 +14,7 @@ from foldswing._core.plane import Outline, Path, Pose
 from foldswing._values import value
 from foldswing.evaluation.findings import Finding
 from foldswing.evaluation.gate_section import asked_at
-from foldswing.evaluation.hardware import little_metal
+from foldswing.evaluation.hardware import hole_diameter, little_metal
 from foldswing.job import Adjuster, Errors, Gate
 from foldswing.job.adjusters import RUNS
 
@@ -212,14 +212,12 @@ def slot_outline(done: AdjusterResult, width: float, at: Any) -> Path:
 def hole_in(wanted: Gate, hole: str, show: Callable[[float], str], *, whole: bool = True) -> str:
     """Return what is drilled in the jamb or the gate, in words: '12.0 mm for the bush'; whole, how far a slot goes."""
     a = next((a for a in wanted.adjuster if a.hole == hole and a.kind in {"slotted hole", "eccentric bush"}), None)
-    bush = wanted.hinge.bush_diameter if hole == "gate" else None
-    goes_in = "bush" if bush is not None else "pin"
-    wide = show(bush or wanted.hinge.pin_diameter)
+    goes_in = "bush" if hole == "gate" and wanted.hinge.bush_diameter is not None else "pin"
+    wide = show(hole_diameter(wanted, hole))
     if a is None:
         return f"{wide} for the {goes_in}"
     if a.kind == "eccentric bush":
-        assert a.diameter is not None
-        return f"{show(a.diameter)} for the eccentric bush"
+        return f"{wide} for the eccentric bush"
     if not whole:
         return f"{goes_in} slot, {wide} wide"
     ways = ", ".join(f"{show(far)} {way}" for way in RUNS[a.runs or ""] if (far := getattr(a, way)))
@@ -419,45 +417,44 @@ def _short(recovered: Sequence[Recovered], made: Sequence[AdjusterResult]) -> It
     for r in recovered:
         if r.enough:
             continue
-        one_way = min(-r.least, r.most) < IDLE < max(-r.least, r.most)
+        idle = max(-r.least, r.most) < IDLE
+        one_way = min(-r.least, r.most) < IDLE and not idle
         up, down = ("wider", "narrower") if "gap" in r.what else ("up", "down")
-        can = (
-            "nothing reaches it" if max(-r.least, r.most) < IDLE else f"{-r.least:.2f} mm {down}, {r.most:.2f} mm {up}"
-        )
+        can = "nothing reaches it" if idle else f"{-r.least:.2f} mm {down}, {r.most:.2f} mm {up}"
+        cure = "a longer slot, more throw or shims, or a second adjuster that runs the other way"
+        if idle:
+            cure = "a second adjuster that runs the other way, or an eccentric bush"
+        elif one_way:
+            cure = "drill so that it comes out on the side that can be cured, or an adjuster that goes both ways"
         name = made[0].name if len(made) == 1 else "adjusters"
         yield Finding(
             f"The {name} may not bring the {r.what} right at '{r.stop}'",
             f"up to {r.likely:.2f} mm out is likely, {r.within:.2f} mm allowed; {can}",
             "what is left over shows as a step or an uneven gap, and a hole must be drilled anew",
-            "drill so that it comes out on the side that can be cured, or an adjuster that goes both ways"
-            if one_way
-            else "a longer slot, more throw or shims, or a second adjuster that runs the other way",
+            cure,
             False,
         )
 
 
 def _metal(wanted: Gate, at: Standing, made: Sequence[AdjusterResult]) -> list[Finding]:
-    """Return where a slot, or the hole of an eccentric bush, leaves little metal in the gate."""
+    """Return where the ends of a slot leave little metal in the gate; round holes are looked at with the hinge."""
     h = wanted.hinge
     if h.bracket is not None and h.bracket.fixed_to == "gate":
         return []  # the hole is in the bracket, not in the gate
     for a, done in zip(wanted.adjuster, made, strict=True):
-        if a.hole != "gate" or a.kind not in {"slotted hole", "eccentric bush"} or h.bought is not None:
+        if a.hole != "gate" or a.kind != "slotted hole" or h.bought is not None:
             continue
-        ends = [at.holes.gate]
-        width = a.diameter or h.bush_diameter or h.pin_diameter
-        if a.kind == "slotted hole":
-            slide = Pose(0.0, 0.0, done.angle_deg)
-            ends = [at.holes.gate + slide.apply((by, 0.0)) for by in (done.forward, -done.backward)]
+        slide = Pose(0.0, 0.0, done.angle_deg)
+        ends = [at.holes.gate + slide.apply((by, 0.0)) for by in (done.forward, -done.backward)]
         places = [gate.place(at.sizes, end) for end in ends]
         off = [float(np.hypot(*(end - at.holes.gate))) for end in ends]
         left = tuple(
             (
                 face.replace("_", " ").removeprefix("from ").removeprefix("above "),
                 min(max(getattr(p, face), (h.ear_radius or 0.0) - o) for p, o in zip(places, off, strict=True))
-                - 0.5 * width,
+                - 0.5 * hole_diameter(wanted, "gate"),
             )
             for face in ("from_inner_face", "from_outer_face", "above_lower_edge")
         )
-        return little_metal(left, h.pin_diameter, "slot" if a.kind == "slotted hole" else "hole for the eccentric bush")
+        return little_metal(left, h.pin_diameter, "slot")
     return []

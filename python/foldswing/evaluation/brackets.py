@@ -14,6 +14,7 @@ from foldswing._values import value
 from foldswing.evaluation.adjusters import direction, travel
 from foldswing.evaluation.findings import ROUNDING, Finding
 from foldswing.evaluation.gate_section import below_worktop, corners_of, disc, outward_of_wall
+from foldswing.evaluation.hardware import hole_diameter
 from foldswing.job import Gate
 from foldswing.job.gates import Bracket, BracketHole
 
@@ -70,15 +71,6 @@ class Allowed(NamedTuple):
         return self.edges[min(near)[1]].words
 
 
-def hole_diameter(wanted: Gate, part: str) -> float:
-    """Return the diameter of the hole in the gate, which takes the bush, or in the jamb; round an eccentric bush."""
-    h = wanted.hinge
-    eccentric = next((a for a in wanted.adjuster if a.hole == part and a.kind == "eccentric bush"), None)
-    if eccentric is not None and eccentric.diameter is not None:
-        return eccentric.diameter
-    return (h.bush_diameter or h.pin_diameter) if part == "gate" else h.pin_diameter
-
-
 def bracket_outline(bracket: Bracket, worktop_above_floor: float, *, pin_holes: bool = True) -> Outline:
     """Return the section of what the hole must be in, with its holes, or without those that the pin may go in.
 
@@ -92,14 +84,15 @@ def bracket_outline(bracket: Bracket, worktop_above_floor: float, *, pin_holes: 
         whole = Outline(corners)
     except InvalidInput:
         said = "must go round it in order, each another place, and no side may cross another"
-        raise InvalidInput(f"the corners of the {bracket.name} {said}") from None
+        raise InvalidInput(f"gate.hinge.bracket.corner: the corners of the {bracket.name} {said}") from None
     holes = [_ring(hole, worktop_above_floor) for hole in bracket.hole]
     for i in range(len(holes)):
         try:
             Outline(whole.points, holes=holes[: i + 1])
         except InvalidInput:
             said = "must lie inside its corners, clear of the holes before it; a notch is given by its corners"
-            raise InvalidInput(f"hole {i + 1} of the {bracket.name} {said}") from None
+            key = f"gate.hinge.bracket.hole[{i + 1}]"
+            raise InvalidInput(f"{key}: hole {i + 1} of the {bracket.name} {said}") from None
     kept = [ring for ring, hole in zip(holes, bracket.hole, strict=True) if pin_holes or not hole.takes_pin]
     return Outline(whole.points, holes=kept)
 

@@ -64,10 +64,19 @@ def bought_pivot(wanted: Gate, sizes: gate.Sizes) -> np.ndarray | None:
     return gate.holes(sizes, on_gate).gate
 
 
+def hole_diameter(wanted: Gate, part: str) -> float:
+    """Return the diameter of the hole in the gate, which takes the bush, or in the jamb; round an eccentric bush."""
+    h = wanted.hinge
+    eccentric = next((a for a in wanted.adjuster if a.hole == part and a.kind == "eccentric bush"), None)
+    if eccentric is not None and eccentric.diameter is not None:
+        return eccentric.diameter
+    return (h.bush_diameter or h.pin_diameter) if part == "gate" else h.pin_diameter
+
+
 def _metal(wanted: Gate, place: gate.Place) -> tuple[tuple[str, float], ...]:
     if wanted.hinge.bracket is not None and wanted.hinge.bracket.fixed_to == "gate":
         return ()  # the hole is in the bracket, not in the gate
-    hole = 0.5 * (wanted.hinge.bush_diameter or wanted.hinge.pin_diameter)
+    hole = 0.5 * hole_diameter(wanted, "gate")
     ear = wanted.hinge.ear_radius or 0.0
     sides = {
         "inner face": place.from_inner_face,
