@@ -221,7 +221,7 @@ def _why(wanted: Gate, stop: Stop, best: AngleRow, ends: tuple[float, float], wi
     low, high = ends
     name = wanted.hinge.bracket.name if wanted.hinge.bracket is not None else "bracket"
     because = {
-        "forgiveness": f"there the hole may be off farthest, {best.forgiveness:.2f} mm any way",
+        "forgiveness": f"there the hole may be off farthest with each stop landing, {best.forgiveness:.2f} mm any way",
         "gap": f"there the gap on the way is largest, {best.gap:.2f} mm",
         "near": f"there the pivot comes nearest to the spot wanted, {best.off_spot:.2f} mm from it",
         "hole": _of_hole(best, name),

@@ -636,7 +636,9 @@ def _likely(wanted: Gate, job: Job, panel: plane.Path, around: Mapping[str, plan
 def _undecided(status: str, explanation: str) -> Finding:
     said = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do", "any": "any pivot would do"}
     cure = "change the stops, their allowance, or give the pivot"
-    return Finding("The pivot is not decided by the stops", said[status], explanation, cure, stops_work=True)
+    return Finding(
+        "The pivot is not decided by the stops", said[status], explanation.rstrip("."), cure, stops_work=True
+    )
 
 
 class Travel(NamedTuple):

@@ -30,6 +30,10 @@ _TRACING = (
     "Swing the gate slowly from shut as far as it goes. Draw the wall's outer face and the worktop's level on it.",
     "Measure points along the whole arc from these two lines, and write the word too: 12 out, 3 down.",
 )
+_CAUTION = (
+    "CAUTION: between its stops nothing holds the gate. One holds its free edge, or a prop does,",
+    "while the other measures; fingers out of the gaps.",
+)
 _CARD = "Or measure from the card's inner and lower edge; its lower inner corner was then"
 _POSING = (
     "Make two marks on the gate's end, as far apart as there is room, or use both ends of the inner face.",
@@ -64,7 +68,8 @@ def true_pivot_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
     )
     out: list[Entity] = [*head(form, job.units, right, top)]
     low = _traced(out, right, top - 29.0)
-    _posed(out, wanted, right, low - 7.0)
+    low = _posed(out, wanted, right, low - 7.0)
+    out += [Text(words, (EDGE, low - 6.0 - 4.2 * i), _WORDS, bold=True) for i, words in enumerate(_CAUTION)]
     return Drawing(f"Measuring form: {form.name}", "", tuple(out))
 
 
@@ -101,8 +106,8 @@ def _traced(out: list[Entity], right: float, y: float) -> float:
     return top - _POINTS / 2 * _ROW - 8.5
 
 
-def _posed(out: list[Entity], wanted: Gate, right: float, y: float) -> None:
-    """Draw the block for measured poses."""
+def _posed(out: list[Entity], wanted: Gate, right: float, y: float) -> float:
+    """Draw the block for measured poses; return where it ends."""
     last = _paragraph(out, "The whole gate, measured where it stands", _POSING, y)
     out += _marked((EDGE + 14.0, last - 40.0))
     for i, mark in enumerate(("lower mark", "upper mark")):
@@ -127,6 +132,7 @@ def _posed(out: list[Entity], wanted: Gate, right: float, y: float) -> None:
         words = _within(named[row] if row < len(named) else "", left - EDGE - 4.0)
         out.append(Text(words or ". . . . . . . . . . . .", (EDGE, under + 0.5 * _ROW), _WORDS, level="middle"))
         out += [square(left + k * step + 0.5, under + 0.5, step - 1.0, _ROW - 1.0) for k in range(len(boxes))]
+    return top - _POSITIONS * _ROW
 
 
 def _within(words: str, room: float) -> str:

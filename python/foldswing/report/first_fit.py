@@ -15,7 +15,7 @@ from foldswing.job.keys import listed
 from foldswing.report.adjusters import changed
 from foldswing.report.closing import SHORT_CAUTIONS
 from foldswing.report.true_pivot import WANDERS, amount, give_or_take, pivot_lines, shifted
-from foldswing.report.words import times
+from foldswing.report.words import tenths, times
 
 _MANY = 10  # readings of one size; more than that nobody takes
 _WHAT = {
@@ -159,11 +159,7 @@ def _beyond(side: SideFit) -> Iterator[str]:
 
 
 def _short(b: Beyond) -> str:
-    return f"{_tenths(b.left_over)} of {changed(b.words, b.asked, _tenths)} ({b.stop}, {b.words})"
-
-
-def _tenths(length: float) -> str:
-    return f"{length:.1f} mm"
+    return f"{tenths(b.left_over)} of {changed(b.words, b.asked, tenths)} ({b.stop}, {b.words})"
 
 
 def first_fit_lines(done: FirstFitResult) -> Iterator[str]:

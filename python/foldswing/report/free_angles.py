@@ -36,7 +36,10 @@ def angle_blocks(done: GateResult, words: Words) -> list[Block]:
             "Gap on the way",
         )
         table = with_columns(header, [_cells(row, found, words) for row in _with_best(found)], but=_VOID)
-        caption = "The pivot at every angle, not rounded; gaps leave out what the gate rests on"
+        caption = (
+            "The pivot at every angle, not rounded; what the hole may be off by is for the landings alone, and gaps "
+            "leave out what the gate rests on"
+        )
         blocks.append(dataclasses.replace(table, caption=caption))
     return blocks
 

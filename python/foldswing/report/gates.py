@@ -24,6 +24,7 @@ from foldswing.report.words import (
     Words,
     approaches,
     sentences,
+    tenths,
     times,
     warnings,
 )
@@ -128,16 +129,12 @@ def _drill(wanted: Gate, done: GateResult, words: Words) -> list[Block]:
         KeyValues(
             (
                 ("Step of the inner face where it must land", difference),
-                ("Hole in the gate", hole_in(wanted, "gate", _tenths)),
-                ("Hole in the jamb", hole_in(wanted, "jamb", _tenths)),
+                ("Hole in the gate", hole_in(wanted, "gate", tenths)),
+                ("Hole in the jamb", hole_in(wanted, "jamb", tenths)),
                 ("Pin", f"{wanted.hinge.pin_diameter:.1f} mm"),
             )
         ),
     ]
-
-
-def _tenths(length: float) -> str:
-    return f"{length:.1f} mm"
 
 
 def pads_of(wanted: Gate, done: GateResult, words: Words) -> list[tuple[str, str, str]]:

@@ -67,6 +67,11 @@ class Words:
         return f"{show(abs(length))} {positive if length > 0.0 else negative}".strip()
 
 
+def tenths(length: float) -> str:
+    """Return a length that is told in mm whatever the ruler."""
+    return f"{length:.1f} mm"
+
+
 def sentences(*texts: str) -> str:
     """Return texts as sentences: a capital first, a full stop last."""
     return " ".join(f"{t[0].upper()}{t[1:].rstrip('.')}." for t in texts if t)
