@@ -471,6 +471,15 @@ def test_a_hole_of_the_bracket_is_the_pivot(by_wish):
     assert "3: misses" in text
 
 
+def test_a_hole_that_lies_on_no_mark_of_the_ruler_is_said(by_wish):
+    wanted, done = by_wish["on a hole of the bracket"]
+    assert "The marks miss" not in said(done)
+    coarse = evaluation.evaluate_gate(wanted, dataclasses.replace(JOB, ruler="1/16 in"), likely_errors=False)
+    off = np.hypot(*(coarse.holes.jamb - (-10.0, -18.0)))
+    assert off > 0.3
+    assert f"The marks miss hole 3 of the hinge plate: {off:.2f} mm" in said(coarse)
+
+
 def test_the_sheet_shows_the_pivot_over_the_angle_and_why(by_wish):
     wanted, done = by_wish["largest forgiveness"]
     (table,) = [b for b in angle_blocks(done, Words(JOB)) if isinstance(b, Table)]
@@ -493,9 +502,12 @@ def test_where_no_angle_serves_it_is_said():
     assert done.verdict == "cannot"
     assert not done.free_angle.found
     assert "at no angle of 'lean' is there a place for the pivot" in done.explanation
+    assert "a wider range" in done.findings[0].advice  # a pivot cannot be given beside an angle left open
     assert gate_blocks(wanted, done, JOB, Words(JOB))
     thin = worked(asking(level=SQUARE, lean=LEAN, gaps={"nose": None}, hinge={"bush_diameter": 25.0}))
     assert "too thin" in thin.explanation
+    near_edge = left_open(wish="on a hole of the bracket", bracket=PLATE, bush_diameter=18.0)
+    assert "does a hole of the hinge plate" in worked(near_edge).explanation
 
 
 def test_a_limit_may_be_asked_at_an_angle_left_open():

@@ -12,6 +12,7 @@ from foldswing import gate, hinge
 from foldswing._core.plane import Outline, Path
 from foldswing._values import value
 from foldswing.evaluation.brackets import FLAT, Allowed, allowed, pin_holes
+from foldswing.evaluation.findings import Finding
 from foldswing.evaluation.gate_section import asked, asked_at, opening_asked, opening_range
 from foldswing.job import Gate, Stop
 from foldswing.job.gates import WISHES
@@ -21,6 +22,7 @@ _STEPS = (0.25, 0.5, 1.0, 2.0, 2.5, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0)  # degree
 _ROWS = 8  # steps of the table at most
 _LOOKED_AT = 80  # steps that are looked at, at least
 _ALIKE = 0.005  # mm; places that forgive this much less print alike
+OFF_HOLE = 0.05  # mm; less prints as nothing
 _AT_END = 1e-3  # of the range; a best angle nearer than this to an end is that end
 
 
@@ -142,7 +144,11 @@ def choose_angle(wanted: Gate, sizes: gate.Sizes, around: Mapping[str, Path]) ->
         as_good = [best, *(_row(made, kind, int(k)) for k in near)]
         best, alike = max(as_good, key=lambda row: row.gap), len(as_good) > 2
     if not math.isfinite(made.best_score):
-        said = f"at no angle of '{stop.name}' is there a place for the pivot that does what the stops ask"
+        what = "is there a place for the pivot that does what the stops ask and leaves metal enough round the hole"
+        if wish == "hole" and h.bracket is not None:
+            metal = "leave metal enough round the hole in the gate"
+            what = f"does a hole of the {h.bracket.name} do what the stops ask and {metal}"
+        said = f"at no angle of '{stop.name}' {what}"
         return FreeAngle(stop.name, word, low, high, False, best, tuple(rows), said)
     said = _why(wanted, stop, best, (low, high), wish)
     if alike:
@@ -154,6 +160,26 @@ def choose_angle(wanted: Gate, sizes: gate.Sizes, around: Mapping[str, Path]) ->
     elif wish != "hole" and not len(serve):
         said += ". Only there, and hardly beside it, is there a place for the pivot"
     return FreeAngle(stop.name, word, low, high, True, best, tuple(rows), said)
+
+
+def off_its_hole(found: FreeAngle | None, wanted: Gate, holes: gate.Holes) -> list[Finding]:
+    """Return that the marks miss the bracket's hole that is the pivot: it lies on no mark of the ruler."""
+    bracket = wanted.hinge.bracket
+    if found is None or bracket is None or not found.found or not found.best.hole:
+        return []
+    marked = holes.jamb if bracket.fixed_to == "jamb" else holes.gate
+    off = float(np.hypot(*(marked - found.best.pivot)))
+    if off <= OFF_HOLE:
+        return []
+    return [
+        Finding(
+            f"The marks miss hole {found.best.hole} of the {bracket.name}",
+            f"{off:.2f} mm: its middle lies on no mark of the ruler",
+            "the pin sits in the hole as it is, and the gate lands that much off what is told here",
+            "a finer ruler in the job, or put the bracket where its hole comes to lie on a mark",
+            stops_work=False,
+        )
+    ]
 
 
 def _for_holes(wanted: Gate, sizes: gate.Sizes, room: Allowed) -> tuple[Outline, ...]:

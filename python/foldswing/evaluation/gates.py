@@ -18,7 +18,7 @@ from foldswing.evaluation.brackets import BracketResult, allowed, evaluate_brack
 from foldswing.evaluation.cures import Cure, Swung, evaluate_cures, in_words, smallest_radii, too_close
 from foldswing.evaluation.findings import SAGITTA, Approach, Finding, Likely, Verdict, Wants, approaches, judge, verdict
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
-from foldswing.evaluation.free_angles import FreeAngle, choose_angle
+from foldswing.evaluation.free_angles import FreeAngle, choose_angle, off_its_hole
 from foldswing.evaluation.gate_section import (
     Asked,
     above_asked,
@@ -449,7 +449,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     if not goes_in:
         return dataclasses.replace(undecided, verdict="cannot")
     if holes is None:
-        stuck = _undecided(solved.status, solved.explanation)
+        stuck = _undecided(solved.status, solved.explanation, left_open=given.free is not None)
         return dataclasses.replace(undecided, findings=(stuck, *findings))
     place = gate.place(sizes, solved.pivot)
     stops, missed = _stops(wanted, sizes, holes, cross.outline(SAGITTA), given.bodies)
@@ -458,7 +458,7 @@ def evaluate_gate(wanted: Gate, job: Job, *, marks: gate.Marks | None = None, li
     tilted = given.tilted
     both = [holes] if tilted is None else [tilted.left.holes, tilted.right.holes]
     bracket, too_near = evaluate_bracket(wanted, sizes, both)
-    findings += missed + wrong + too_near
+    findings += missed + wrong + too_near + off_its_hole(given.free, wanted, holes)
     if not stops:
         return dataclasses.replace(undecided, verdict="cannot", place=place, bracket=bracket, findings=tuple(findings))
     done = dataclasses.replace(
@@ -633,9 +633,11 @@ def _likely(wanted: Gate, job: Job, panel: plane.Path, around: Mapping[str, plan
     return Likely(panel, bodies, job.errors.hole, "together" if wanted.hinge.drilled == "together" else "apart")
 
 
-def _undecided(status: str, explanation: str) -> Finding:
+def _undecided(status: str, explanation: str, *, left_open: bool) -> Finding:
     said = {"none": "no pivot meets every stop", "line": "a whole line of pivots would do", "any": "any pivot would do"}
     cure = "change the stops, their allowance, or give the pivot"
+    if left_open:
+        cure = "a wider range for the angle, more allowance at the stops, or other things asked of them"
     return Finding(
         "The pivot is not decided by the stops", said[status], explanation.rstrip("."), cure, stops_work=True
     )

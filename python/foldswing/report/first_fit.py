@@ -114,9 +114,9 @@ def _side(side: SideFit) -> Iterator[str]:
     else:
         yield f"  TO DO: {_WHAT[move.which]}"
         if move.which in {"panel", "both", "together"}:
-            yield f"    gate's hole: {shifted(move.panel)}, from where it is now, the gate shut"
+            yield f"    gate's hole: {_goes(move.panel, ', the gate shut')}"
         if move.which in {"body", "both", "together"}:
-            yield f"    jamb's hole: {shifted(move.body)}, from where it is now"
+            yield f"    jamb's hole: {_goes(move.body)}"
     for beyond in side.out_of_reach:
         what = [f"{shifted(beyond.askew)}, square to the way it goes"] if shifted(beyond.askew) != "nothing" else []
         what += [f"{amount(beyond.over)} more than it goes"] if beyond.over >= STILL else []
@@ -142,6 +142,11 @@ def _side(side: SideFit) -> Iterator[str]:
     instead = [m for m in side.moves if m.which not in {"none", move.which} and m.right_at_least > 0]
     for m in sorted(instead, key=lambda m: -m.right_at_least)[:2]:
         yield f"  or {_WHAT[m.which]}: at least {100 * m.right_at_least:.0f} of 100"
+
+
+def _goes(shift: np.ndarray, when: str = "") -> str:
+    said = shifted(shift)
+    return "stays where it is" if said == "nothing" else f"{said}, from where it is now{when}"
 
 
 def _beyond(side: SideFit) -> Iterator[str]:
