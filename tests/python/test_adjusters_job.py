@@ -262,7 +262,10 @@ def test_a_file_with_adjusters_is_read():
             lambda: dataclasses.replace(JAMB_UP, outward=2),
             "outward.*is not used by a slotted hole that runs up and down",
         ),
-        (lambda: dataclasses.replace(SLANT, rises=None), "rises.*is missing"),
+        (
+            lambda: dataclasses.replace(SLANT, rises=None),
+            "rises.*is missing: needed for a slotted hole that runs at an angle",
+        ),
         (lambda: dataclasses.replace(ECCENTRIC, throw=8.0), "brings the bore out"),
         (lambda: dataclasses.replace(SHIM, pushes=None), "pushes.*is missing"),
         (lambda: dataclasses.replace(PAD, hole="gate"), "hole.*is not used by a pad shim"),

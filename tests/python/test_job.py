@@ -192,7 +192,7 @@ HOSTILE: dict[str, tuple[Any, str]] = {
     "key of another table": (swap(LANTERN, "width_top = 1190", "mass = 3"), "'mass' belongs in gate.load.mass"),
     "key lacking": (swap(LANTERN, "width_top = 1190", ""), "line 35: .*lacks 'width_top': Width between"),
     "single brackets": (swap(LANTERN, "[[gate]]", "[gate]"), r"write \[\[gate\]\] with two brackets"),
-    "double brackets": (swap(LANTERN, "[paint]", "[[paint]]"), "paint must be a table"),
+    "double brackets": (swap(LANTERN, "[paint]", "[[paint]]"), r"paint comes once: write \[paint\] with one bracket"),
     # what contradicts itself
     "two turns": (swap(LANTERN, "below_level = 35", "below_level = 35\nturn = 125"), "at most one of lands, turn"),
     "no turn": (swap(LANTERN, "below_level = 35", ""), "a stop needs one of lands, turn"),

@@ -84,6 +84,13 @@ def test_pins_that_meet_when_the_gate_is_shut_are_warned_of():
     assert not any("two pins meet" in f.what for f in work_out(GATE).findings)
 
 
+def test_a_pin_that_is_not_on_the_gate_is_warned_of():
+    high = work_out(with_stay(gate_pin_above_pivot=400.0))
+    (said,) = [f for f in high.findings if "not on the gate" in f.what]
+    assert said.number == "58.0 mm outside its section"  # 418 up from the lower edge of a gate 360 high
+    assert not any("not on the gate" in f.what for f in work_out(GATE).findings)
+
+
 def test_a_folding_stay_is_worked_out_and_kept_off_what_is_there():
     one = dataclasses.replace(GATE, body=(), stop=(GATE.stop[0],))
     gate = dataclasses.replace(

@@ -239,6 +239,7 @@ POSE = "[[side.pose]]\nname = 'shut'\nlower = { inward = 28, down = 36 }\nupper 
         (TRACE.replace("inward = 1", "inward = nan"), "must be a length"),
         (TRACE.replace("inward = 1", "from_inner_edge = 1"), "card is missing: point[1].from_inner_edge"),
         (TRACE.replace("point = [{", "reading_error = 0\npoint = [{"), "reading_error must be a length > 0"),
+        (TRACE.replace("[side.trace]", "[[side.trace]]"), "comes once: write [side.trace] with one bracket"),
         (POSE, "one position of the gate tells no pivot"),
         (POSE + POSE, "has the name 'shut' 2 times"),
         (POSE.replace("upper", "# upper") + POSE.replace("shut", "level"), "give exactly one of upper or tilt"),

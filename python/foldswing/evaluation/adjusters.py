@@ -189,6 +189,13 @@ def travel(adjuster: Adjuster) -> tuple[float, float]:
     return adjuster.thickness or 0.0, 0.0
 
 
+def slot_ends(adjuster: Adjuster, at: np.ndarray, lean_deg: float) -> list[np.ndarray]:
+    """Return where the middle of a slotted hole's ends is, its mark at a point."""
+    slide = Pose(0.0, 0.0, direction(adjuster, lean_deg))
+    forward, backward = travel(adjuster)
+    return [at + slide.apply((by, 0.0)) for by in (forward, -backward)]
+
+
 def reach(adjuster: Adjuster, landing: Landing, lean_deg: float) -> adjustment.Reach:
     """Return what an adjuster of a hole does to a landing."""
     assert adjuster.hole is not None
@@ -302,7 +309,7 @@ def evaluate_adjusters(wanted: Gate, errors: Errors, at: Standing) -> tuple[Adju
         angle = direction(a, at.sizes.lean_deg)
         made.append(AdjusterResult(name, a.kind, a.hole, a.stop, angle, forward, backward, lands))
     recovered = tuple(_recovered(row, made, wanted, errors) for row in rows if row.asked)
-    findings += [*_idle(made, rows), *_short(recovered, made), *_metal(wanted, at, made)]
+    findings += [*_idle(made, rows), *_short(recovered, made), *_metal(wanted, at)]
     return AdjustingResult(tuple(made), recovered), findings
 
 
@@ -436,16 +443,15 @@ def _short(recovered: Sequence[Recovered], made: Sequence[AdjusterResult]) -> It
         )
 
 
-def _metal(wanted: Gate, at: Standing, made: Sequence[AdjusterResult]) -> list[Finding]:
+def _metal(wanted: Gate, at: Standing) -> list[Finding]:
     """Return where the ends of a slot leave little metal in the gate; round holes are looked at with the hinge."""
     h = wanted.hinge
     if h.bracket is not None and h.bracket.fixed_to == "gate":
         return []  # the hole is in the bracket, not in the gate
-    for a, done in zip(wanted.adjuster, made, strict=True):
+    for a in wanted.adjuster:
         if a.hole != "gate" or a.kind != "slotted hole" or h.bought is not None:
             continue
-        slide = Pose(0.0, 0.0, done.angle_deg)
-        ends = [at.holes.gate + slide.apply((by, 0.0)) for by in (done.forward, -done.backward)]
+        ends = slot_ends(a, at.holes.gate, at.sizes.lean_deg)
         places = [gate.place(at.sizes, end) for end in ends]
         off = [float(np.hypot(*(end - at.holes.gate))) for end in ends]
         left = tuple(

@@ -9,9 +9,9 @@ import numpy as np
 
 from foldswing import gate, plane
 from foldswing._core import InvalidInput
-from foldswing._core.plane import Outline, Pose
+from foldswing._core.plane import Outline
 from foldswing._values import value
-from foldswing.evaluation.adjusters import direction, travel
+from foldswing.evaluation.adjusters import slot_ends
 from foldswing.evaluation.findings import ROUNDING, Finding
 from foldswing.evaluation.gate_section import below_worktop, corners_of, disc, outward_of_wall
 from foldswing.evaluation.hardware import hole_diameter
@@ -211,8 +211,7 @@ def evaluate_bracket(
     at = [holes.jamb if bracket.fixed_to == "jamb" else holes.gate for holes in ends]
     slot = next((a for a in wanted.adjuster if a.hole == bracket.fixed_to and a.kind == "slotted hole"), None)
     if slot is not None:
-        run = Pose(0.0, 0.0, direction(slot, sizes.lean_deg))
-        at = [point + run.apply((by, 0.0)) for point in at for by in (travel(slot)[0], -travel(slot)[1])]
+        at = [end for point in at for end in slot_ends(slot, point, sizes.lean_deg)]
     metal = bracket_outline(bracket, sizes.worktop_above_floor, pin_holes=False)
     room = min(float(plane.room(metal, point)) for point in at)
     found = BracketResult(

@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from foldswing import folding_stay, gate, stay
+from foldswing import folding_stay, gate, plane, stay
 from foldswing._core.plane import Outline
 from foldswing._values import value
-from foldswing.evaluation.findings import Finding
+from foldswing.evaluation.findings import ROUNDING, SAGITTA, Finding
 from foldswing.evaluation.stay_places import (
     Hung,
     PinChoice,
@@ -228,14 +228,28 @@ def evaluate_stays(
         place_of(pins, strap, hung) if choice is None else choice.best,
         choice,
     )
-    meet = _pins_meet(strap.shut) if strap.shut < PIN_ROOM else []
-    return result, [*meet, *_findings(rows, dict(stops), s), *(_folding_findings(folding) if folding else [])]
+    outside = -float(plane.room(gate.panel(sizes).outline(SAGITTA), shut.inverse().apply(pins.panel)))
+    placed = _pins_meet(strap.shut) if strap.shut < PIN_ROOM else []
+    placed += _off_the_gate(outside) if outside > ROUNDING else []
+    return result, [*placed, *_findings(rows, dict(stops), s), *(_folding_findings(folding) if folding else [])]
 
 
 def _none(s: Stay, choice: PinChoice, wanted: Gate) -> StayResult:
     """Return the stays of a gate whose pins no place suits."""
     load = wanted.load
     return StayResult(s.kind, s.count, math.nan, (), (), "", load.leaned_load, load.mass, None, None, choice)
+
+
+def _off_the_gate(outside: float) -> list[Finding]:
+    return [
+        Finding(
+            "The stay's pin is not on the gate",
+            f"{outside:.1f} mm outside its section",
+            "there is nothing to fix it to, unless a bracket stands out that far",
+            "a place on the gate for it",
+            False,
+        )
+    ]
 
 
 def _pins_meet(shut: float) -> list[Finding]:

@@ -56,11 +56,11 @@ class Adjuster:
         if self.kind == "slotted hole" and self.runs is not None:
             ways = RUNS[self.runs]
             needs += ("angle", "rises") if self.runs == "at an angle" else ()
+        what = f"{self.kind} that runs {self.runs}" if self.runs is not None else self.kind
         lacking = [name for name in needs if getattr(self, name) is None]
-        yield from ((name, f"is missing: needed for a {self.kind}") for name in lacking)
+        yield from ((name, f"is missing: needed for a {what}") for name in lacking)
         every = {name for several in _NEEDS.values() for name in several} | set(_SLOT)
         spare = [name for name in sorted(every) if getattr(self, name) is not None and name not in (*needs, *ways)]
-        what = f"{self.kind} that runs {self.runs}" if self.runs is not None else self.kind
         yield from ((name, f"is not used by a {what}") for name in spare)
         if ways and not any(getattr(self, way) for way in ways):
             yield ways[0], f"or {ways[1]}: say how far it can go from the mark"

@@ -350,8 +350,7 @@ class Reader:
 
     def _many(self, row: Key, given: Any, path: tuple[Any, ...]) -> tuple[Any, ...] | None:
         if row.kind == "table" and isinstance(given, dict):
-            dotted = ".".join(str(p) for p in path if not isinstance(p, int))
-            self.complain(path, f"may come several times: write [[{dotted}]] with two brackets")
+            self.complain(path, f"may come several times: write [[{_dotted(path)}]] with two brackets")
             return None
         if not isinstance(given, list):
             self.complain(path, f"must be a list of which each is {row.rule()}, got {brief(given)}")
@@ -365,6 +364,9 @@ class Reader:
         if row.kind == "table":
             if isinstance(given, dict):
                 return self.table(row.of, given, path)
+            if isinstance(given, list) and not row.many:
+                self.complain(path, f"comes once: write [{_dotted(path)}] with one bracket")
+                return None
             self.complain(path, f"must be a table with {listed(keys_of(row.of), 'and')}, got {brief(given)}")
             return None
         if isinstance(given, str) and (blank := _BLANK.fullmatch(given)):
@@ -444,6 +446,11 @@ def path_text(path: tuple[Any, ...]) -> str:
     for part in path:
         text += f"[{part + 1}]" if isinstance(part, int) else f"{'.' if text else ''}{_safe(part)}"
     return text
+
+
+def _dotted(path: tuple[Any, ...]) -> str:
+    """Return a table's path as its heading in a file has it."""
+    return ".".join(str(p) for p in path if not isinstance(p, int))
 
 
 def _safe(part: str) -> str:
