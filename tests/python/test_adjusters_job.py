@@ -10,8 +10,9 @@ from functools import cache
 import numpy as np
 import pytest
 from foldswing import InvalidInput, drawing, evaluation, gate, job, output, pictures, plane
-from foldswing.evaluation.adjusters import Standing, corrected_by, evaluate_adjusters
+from foldswing.evaluation.adjusters import Standing, evaluate_adjusters
 from foldswing.evaluation.gate_section import surroundings
+from foldswing.evaluation.reach import corrected_by
 from foldswing.job import Adjuster
 from foldswing.report.adjusters import adjuster_blocks
 from foldswing.report.first_page import gate_page

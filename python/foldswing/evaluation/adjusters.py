@@ -108,44 +108,6 @@ class AdjustingResult:
     recovered: tuple[Recovered, ...]
 
 
-@value
-class Beyond:
-    """What a correction asks of a landing that the adjusters do not reach.
-
-    Attributes
-    ----------
-    stop, words : str
-        'shut' or the stop's name, and what is to change.
-    asked : float
-        By how much it is to change, mm; counted as Lands.
-    least, most : float
-        What the adjusters can change there, mm.
-    within : float
-        How far out it may be left, mm.
-    """
-
-    stop: str
-    words: str
-    asked: float
-    least: float
-    most: float
-    within: float
-
-    @property
-    def left_over(self) -> float:
-        """How far out it stays once they are set as far as they go, mm."""
-        return max(self.asked - self.most, self.least - self.asked)
-
-
-class Ask(NamedTuple):
-    """What a correction asks of a landing: at which stop, in words, by how much it is to change."""
-
-    stop: str
-    words: str
-    landing: Landing
-    change: float
-
-
 class Row(NamedTuple):
     """A landing to look at: at which stop, what of it, in words; and whether the stop asks for it."""
 
@@ -230,47 +192,6 @@ def hole_in(wanted: Gate, hole: str, show: Callable[[float], str], *, whole: boo
     ways = ", ".join(f"{show(far)} {way}" for way in RUNS[a.runs or ""] if (far := getattr(a, way)))
     slant = f"; {a.angle:.4g}\N{DEGREE SIGN} from level, rising {a.rises}" if a.runs == "at an angle" else ""
     return f"slot {wide} wide for the {goes_in}; {ways} of the mark{slant}"
-
-
-def corrected_by(wanted: Gate) -> str:
-    """Return how holes are corrected after the first fit: by the adjusters of the job, or by drilling anew."""
-    on = {a.hole for a in wanted.adjuster if a.hole is not None}
-    if len(on) == 2:
-        return "adjusters on both"
-    return f"adjuster on the {on.pop()}" if on else "drilling"
-
-
-def beyond_reach(
-    wanted: Gate, lean_deg: float, which: str, asks: Sequence[Ask], set_within: float
-) -> tuple[Beyond, ...]:
-    """Return what a correction asks that the job's adjusters do not reach.
-
-    Parameters
-    ----------
-    wanted : Gate
-        Its adjusters; of a hole without one nothing is said, and a hole's only slot is kept to already.
-    lean_deg : float
-        Lean of the shut gate.
-    which : {'none', 'body', 'panel', 'both', 'together'}
-        Which holes are moved.
-    asks : sequence of Ask
-        What the move changes.
-    set_within : float
-        How near an adjuster is set: less left over than this is none, mm.
-    """
-    holes = {"body": ("jamb",), "panel": ("gate",), "both": ("jamb", "gate")}.get(which, ())
-    mine = [a for a in wanted.adjuster if a.hole in holes]
-    on = [a.hole for a in mine]
-    if all(a.kind != "eccentric bush" and on.count(a.hole) == 1 for a in mine):
-        return ()
-    out = []
-    for ask in asks:
-        reaches = [reach(a, ask.landing, lean_deg) for a in mine]
-        least, most = sum(r.least for r in reaches), sum(r.most for r in reaches)
-        row = Beyond(ask.stop, ask.words, ask.change, least + 0.0, most + 0.0, float(ask.landing.tolerance))
-        if row.left_over > set_within:
-            out.append(row)
-    return tuple(out)
 
 
 def evaluate_adjusters(wanted: Gate, errors: Errors, at: Standing) -> tuple[AdjustingResult | None, list[Finding]]:

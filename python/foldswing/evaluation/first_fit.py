@@ -12,7 +12,6 @@ import numpy as np
 from foldswing import fitting, gate, hinge
 from foldswing._core import InvalidInput
 from foldswing._values import value
-from foldswing.evaluation.adjusters import Ask, Beyond, beyond_reach, corrected_by
 from foldswing.evaluation.fit_advice import WITHIN, average, fit_advice
 from foldswing.evaluation.gate_section import (
     each_asked,
@@ -25,7 +24,16 @@ from foldswing.evaluation.gate_section import (
 )
 from foldswing.evaluation.gates import GateResult, evaluate_gate
 from foldswing.evaluation.openings import with_bare_gaps, with_sizes
-from foldswing.evaluation.reach import STILL, OutOfReach, out_of_reach, slots
+from foldswing.evaluation.reach import (
+    STILL,
+    Ask,
+    Beyond,
+    OutOfReach,
+    beyond_reach,
+    corrected_by,
+    out_of_reach,
+    slots,
+)
 from foldswing.evaluation.stations import along
 from foldswing.evaluation.true_pivot import (
     Doubt,

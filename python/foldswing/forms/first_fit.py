@@ -12,9 +12,9 @@ import numpy as np
 from foldswing import gate
 from foldswing._core import InvalidInput
 from foldswing.drawing import Drawing, Entity
-from foldswing.evaluation.adjusters import corrected_by
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.gate_section import at_middle, each_asked, section
+from foldswing.evaluation.reach import corrected_by
 from foldswing.forms.page import Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch

@@ -227,8 +227,8 @@ class FirstFit:
     angle_error: float = key("angle", "The same, of one reading of an angle.", default=0.25, most=20)
     corrected_by: str | None = key(
         "word",
-        "How a hole can be moved: drilled anew, or by a slotted hole or an eccentric bush; left out, by the adjusters "
-        "of the job where it has any, else by drilling.",
+        "How a hole can be moved: drilled anew, or by a slotted hole, an eccentric bush or shims; left out, by the "
+        "adjusters of the job where it has any, else by drilling.",
         default=None,
         allowed=("drilling", "adjuster on the jamb", "adjuster on the gate", "adjusters on both"),
     )

@@ -8,9 +8,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from foldswing import fitting
-from foldswing.evaluation.adjusters import Beyond
 from foldswing.evaluation.first_fit import Afterwards, FirstFitResult, ReadAtFit, SideFit
-from foldswing.evaluation.reach import STILL
+from foldswing.evaluation.reach import STILL, Beyond
 from foldswing.job.keys import listed
 from foldswing.report.adjusters import changed
 from foldswing.report.closing import SHORT_CAUTIONS
