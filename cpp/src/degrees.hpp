@@ -1,6 +1,9 @@
 #pragma once
 // Trigonometry of angles in degrees, exact at multiples of 90 and odd/even to the bit.
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstddef>
 #include <numbers>
 
 namespace foldswing::detail {
@@ -59,10 +62,12 @@ inline TanRatio tan_ratio(double x) noexcept {
 /// digits.
 inline double tan_half_deg(double angle_deg) noexcept {
     if (angle_deg == 90.0) return 1.0;
-    const bool acute = angle_deg < 90.0;
-    const double x = 0.5 * (acute ? angle_deg : 180.0 - angle_deg) * kDegree;
+    const double x = 0.5 * std::min(angle_deg, 180.0 - angle_deg) * kDegree;
     const TanRatio r = tan_ratio(x);
-    return acute ? x * (r.over / r.under) : r.under / (x * r.over);
+    // Picked by place: a processor cannot foretell which angles of many are acute.
+    const std::array<double, 2> ratio{x * r.over, r.under};
+    const auto obtuse = static_cast<std::size_t>(angle_deg > 90.0);
+    return ratio[obtuse] / ratio[1 - obtuse];
 }
 
 /// 2 tan(a/2) - a for 0 <= a < 180 degrees: by how much going round the corner is longer than the arc of radius 1.
