@@ -294,6 +294,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         holes=_holes(wanted, "jamb"),
         slot=_slot(wanted, done, "jamb", end.holes.jamb, words["show"]),
         called=_called(wanted, "jamb"),
+        fine=_window(done, hand),
         faces=[
             template.Face("wall's outer face", (0.0, low), (0.0, max(y, level))),
             template.Face("worktop surface", *surface),
@@ -307,6 +308,7 @@ def gate_jamb(wanted: Gate, done: GateResult, job: Job, hand: Hand) -> Drawing:
         surround=20.0,
         notes=[
             how,
+            *_window_words(done, hand),
             *_adjuster_words(wanted, done, "jamb", words["show"]),
             *_stay_words(done, words["show"]),
             DO_NOT,

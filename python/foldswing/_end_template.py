@@ -36,7 +36,7 @@ _TWO_TABS = 200.0  # mm; a face longer than this gets a tab near either end
 _ON_FACE = 1e-6  # mm; how far the end of a flat may be from the face it belongs to: rounding, far below any rule
 _OUTSIDE_AT = 0.4  # of the panel's height: off the middle, where a tall template is parted between two sheets
 _SMALL = 150.0  # mm; the notes of a template less high than this stand below it, so that one sheet takes both
-_ROOM_BELOW = 125.0  # mm; their longest line
+_ROOM_BELOW = 150.0  # mm; their longest line
 _PRICKED = 8.0  # mm; cross at a further place to prick
 _BLOCK = 70.0  # mm; longest line of the notes on an end template
 
@@ -231,6 +231,8 @@ def end_template(
     pieces = {name: drafting.clipped(body, window) for name, body in neighbours.items()}
     small = inner[3] - inner[1] < _SMALL
     wide = _ROOM_BELOW if small else _BLOCK
+    if small and notes:
+        notes = [" ".join(notes)]  # beneath it, lines are dear
     lines: list[Line] = [
         (f"{hand.upper()} HAND", 6.0, True),
         *paragraph(title, LETTERS, wide, bold=True),

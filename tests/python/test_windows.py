@@ -130,8 +130,14 @@ def test_sheet_and_template_carry_it():
     text = repr(window_blocks(wanted, done, JOB, Words(JOB)))
     for said in ("mm outward", "Where the hole may lie", "drilled through together count as one hole"):
         assert said in text
-    for hand, way in (("left", 1.0), ("right", -1.0)):
-        draft = pictures.gate_end(wanted, done, JOB, hand)
+    # Both are seen from outside the gate's end, or from within the opening: as drawn, or in the mirror.
+    for template, hand, way in (
+        (pictures.gate_end, "left", 1.0),
+        (pictures.gate_end, "right", -1.0),
+        (pictures.gate_jamb, "left", -1.0),
+        (pictures.gate_jamb, "right", 1.0),
+    ):
+        draft = template(wanted, done, JOB, hand)
         fine = [e.path for e in draft.entities if isinstance(e, drawing.Stroke) and e.layer == "dimension"]
         (ring,) = [path for path in fine if path.closed and np.isfinite(path.radii).all()]
         assert np.allclose(ring.centres[0] * (way, 1.0), done.window.best, atol=1e-9)
