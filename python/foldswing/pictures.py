@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from foldswing import gate, sheet, template
-from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, joint_notes, pattern, templates
+from foldswing._bench import blank, curved_flange_blank, flip_end, gate_end, gate_jamb, joint_notes, pattern, templates
 from foldswing._bend_pictures import bend_steps_picture, cut_sheet_picture
 from foldswing._core import drafting
 from foldswing._core.plane import Path, Pose
@@ -51,6 +51,7 @@ __all__ = [
     "folded",
     "gate_elevation",
     "gate_end",
+    "gate_jamb",
     "gate_seam",
     "gate_swing",
     "gate_window",
