@@ -98,8 +98,9 @@ python_tests() {
 header_wheels() {
     rm -rf build/fresh build/fresh-build
     python3 -m venv build/fresh
-    build/fresh/bin/python -m pip install -q -Cbuild-dir=build/fresh-build \
-        '-Ccmake.define.CMAKE_IGNORE_PATH=/usr/share/eigen3/cmake;/usr/include' .
+    # in full words: Debian 12's pip has no -C
+    build/fresh/bin/python -m pip install -q --config-settings=build-dir=build/fresh-build \
+        '--config-settings=cmake.define.CMAKE_IGNORE_PATH=/usr/share/eigen3/cmake;/usr/include' .
     grep -q '^FOLDSWING_BOOST_INCLUDE_DIR:PATH=.*/boost_headers/' build/fresh-build/CMakeCache.txt
     grep -q '^Eigen3_DIR:PATH=.*/cmeel.prefix/' build/fresh-build/CMakeCache.txt
     (cd / && "$OLDPWD/build/fresh/bin/foldswing" --help >/dev/null)
