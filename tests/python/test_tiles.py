@@ -54,14 +54,16 @@ def possible(width, height, holes, paper_name):
             window = page[k] - (29.0, 54.0)[k]
             step = window - 10.0
             edges = np.array([(at[k] - r, at[k] + r) for at, r in holes])
-            if length + 6.0 <= window:
+            # a hole at the edge of the plate stands out beyond it
+            low, high = min(0.0, edges.min()) - 3.0, max(length, edges.max()) + 3.0
+            if high - low <= window:
                 ways.append((True, True))
                 continue
             each = one = False
             for phase in np.arange(0.0, step, 0.5):
                 # only joints between the ends of the drawing join anything
                 joints = phase + step * np.arange(-2, int(length / step) + 3)
-                joints = joints[(joints > -3.0 - 10.0) & (joints < length + 3.0)]
+                joints = joints[(joints > low - 10.0) & (joints < high)]
                 apart = np.maximum(joints - edges[:, 1:], edges[:, :1] - (joints + 10.0))
                 if np.all(apart >= 40.0):
                     each = True
