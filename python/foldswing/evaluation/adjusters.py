@@ -22,7 +22,7 @@ LIKELY = 2.0  # standard deviations: all but 1 in 22 first fits miss by less
 IDLE = 1e-9  # mm of landing per mm; less is rounding
 WORDS = {"face": "inner face", "nose gap": "gap to the nose", "edge": "free edge"}
 _TURNED = {"outward": 0.0, "up": 90.0, "inward": 180.0, "down": 270.0}  # degrees from outward, the jamb's
-_HOLE: dict[str, Literal["body", "panel"]] = {"jamb": "body", "gate": "panel"}
+HOLE: dict[str, Literal["body", "panel"]] = {"jamb": "body", "gate": "panel"}  # as the library calls them
 
 
 @value
@@ -161,7 +161,7 @@ def slot_ends(adjuster: Adjuster, at: np.ndarray, lean_deg: float) -> list[np.nd
 def reach(adjuster: Adjuster, landing: Landing, lean_deg: float) -> adjustment.Reach:
     """Return what an adjuster of a hole does to a landing."""
     assert adjuster.hole is not None
-    hole = _HOLE[adjuster.hole]
+    hole = HOLE[adjuster.hole]
     forward, backward = travel(adjuster)
     if adjuster.kind == "eccentric bush":
         return adjustment.eccentric(landing, hole, forward)

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
 from foldswing import Pose, fitting
 from foldswing._core.hinge import Landing
 from foldswing._values import value
-from foldswing.evaluation.adjusters import AdjusterResult, reach
-from foldswing.job import Gate
+from foldswing.evaluation.adjusters import HOLE, AdjusterResult, reach
+from foldswing.job import Adjuster, Gate
 
 STILL = 0.05  # mm; a move that prints as 0.0 is none
+_Adjuster = TypeVar("_Adjuster", Adjuster, AdjusterResult)
 
 
 @value
@@ -82,12 +82,12 @@ def corrected_by(wanted: Gate) -> str:
     return f"adjuster on the {on.pop()}" if on else "drilling"
 
 
-def sliding(adjusters: Sequence[AdjusterResult]) -> dict[str, AdjusterResult]:
+def sliding(adjusters: Sequence[_Adjuster]) -> dict[str, _Adjuster]:
     """Return for each hole the slot, or the shims, that move it alone; an eccentric bush does not slide."""
     out = {}
-    for hole in ("jamb", "gate"):
+    for hole in HOLE:
         own = [a for a in adjusters if a.hole == hole]
-        if len(own) == 1 and math.isfinite(own[0].angle_deg):
+        if len(own) == 1 and own[0].kind != "eccentric bush":
             out[hole] = own[0]
     return out
 
@@ -95,9 +95,7 @@ def sliding(adjusters: Sequence[AdjusterResult]) -> dict[str, AdjusterResult]:
 def slots(adjusters: Sequence[AdjusterResult]) -> dict[str, fitting.Slot]:
     """Return what holds a correction to these adjusters, as fitting.correct takes it."""
     return {
-        "body_slot" if hole == "jamb" else "panel_slot": fitting.Slot(
-            Pose(0.0, 0.0, a.angle_deg).apply((1.0, 0.0)), a.forward, a.backward
-        )
+        f"{HOLE[hole]}_slot": fitting.Slot(Pose(0.0, 0.0, a.angle_deg).apply((1.0, 0.0)), a.forward, a.backward)
         for hole, a in sliding(adjusters).items()
     }
 
@@ -105,7 +103,7 @@ def slots(adjusters: Sequence[AdjusterResult]) -> dict[str, fitting.Slot]:
 def out_of_reach(move: fitting.Move, adjusters: Sequence[AdjusterResult]) -> Iterator[OutOfReach]:
     """Yield what each adjuster that slides lacks for a move."""
     for hole, own in sliding(adjusters).items():
-        along, across = Pose(0.0, 0.0, -own.angle_deg).apply(move.body if hole == "jamb" else move.panel)
+        along, across = Pose(0.0, 0.0, -own.angle_deg).apply(getattr(move, HOLE[hole]))
         over = max(float(along) - own.forward, -float(along) - own.backward, 0.0)
         if abs(across) >= STILL or over >= STILL:
             yield OutOfReach(own.name, Pose(0.0, 0.0, own.angle_deg).apply((0.0, across)), over)
@@ -129,10 +127,8 @@ def beyond_reach(
     set_within : float
         How near an adjuster is set: less left over than this is none, mm.
     """
-    holes = {"body": ("jamb",), "panel": ("gate",), "both": ("jamb", "gate")}.get(which, ())
-    mine = [a for a in wanted.adjuster if a.hole in holes]
-    on = [a.hole for a in mine]
-    if all(a.kind != "eccentric bush" and on.count(a.hole) == 1 for a in mine):
+    mine = [a for a in wanted.adjuster if a.hole is not None and which in {HOLE[a.hole], "both"}]
+    if all(a.hole in sliding(mine) for a in mine):
         return ()
     out = []
     for ask in asks:
