@@ -99,15 +99,18 @@ def bracket_outline(bracket: Bracket, worktop_above_floor: float, *, pin_holes: 
 
 def pin_holes(bracket: Bracket, worktop_above_floor: float) -> np.ndarray:
     """Return the middles of the holes that the pin may go in, section axes, (n, 2)."""
-    at = [(outward_of_wall(h), -below_worktop(h, worktop_above_floor)) for h in bracket.hole if h.takes_pin]
+    at = [_middle(hole, worktop_above_floor) for hole in bracket.hole if hole.takes_pin]
     return np.array(at).reshape(-1, 2)
+
+
+def _middle(hole: BracketHole, worktop_above_floor: float) -> tuple[float, float]:
+    return outward_of_wall(hole), -below_worktop(hole, worktop_above_floor)
 
 
 def _ring(hole: BracketHole, worktop_above_floor: float) -> np.ndarray:
     if hole.corner:
         return np.array(corners_of(hole.corner, worktop_above_floor))
-    at = (outward_of_wall(hole), -below_worktop(hole, worktop_above_floor))
-    ring: np.ndarray = disc(at, 0.5 * float(hole.diameter or 0.0)).outline(FLAT).points
+    ring: np.ndarray = disc(_middle(hole, worktop_above_floor), 0.5 * float(hole.diameter or 0.0)).outline(FLAT).points
     return ring
 
 

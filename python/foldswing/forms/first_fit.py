@@ -15,7 +15,7 @@ from foldswing.drawing import Drawing, Entity
 from foldswing.evaluation.fit_advice import FitAdvice, fit_advice
 from foldswing.evaluation.gate_section import at_middle, each_asked, section
 from foldswing.evaluation.reach import corrected_by
-from foldswing.forms.page import Form, page, pdf
+from foldswing.forms.page import EACH_END, Form, page, pdf
 from foldswing.forms.sizes import ANGLE, CALLIPER, SQUARE, STRAIGHTEDGE, TAPE, Size
 from foldswing.forms.sketches import Sketch
 from foldswing.forms.true_pivot import blank_true_pivot, true_pivot_drawing
@@ -100,7 +100,7 @@ def first_fit_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
     form = Form(
         f"first fit of the {wanted.name}",
         lettered.all,
-        "One form for each end, seen from outside: left end / right end (strike one out). Gate hung bare.",
+        EACH_END,
         "Put the readings into first-fit.toml; foldswing fit JOBFILE first-fit.toml then says what to move.",
         96.0,
         lambda at, wide: _sketches(lettered, at, wide),

@@ -17,6 +17,7 @@ BOX = 17.0  # mm; wide enough to write 46 27/32 in by hand
 HEAD = 23.0  # mm; title and the lines to fill in
 FOOT = 4.0  # mm
 SELDOM_HEIGHT = 11.5  # mm; the line for what few gates have
+EACH_END = "One form for each end, seen from outside: left end / right end (strike one out). Gate hung bare."
 _NAMES = {"gate": "gate", "panel": "flip panel", "lid": "crowned lid", "bent": "bent part"}
 _SEEN = {
     "gate": "The section is seen from the left end as you stand outside. Seen from the right end instead: tick here",

@@ -8,7 +8,7 @@ import numpy as np
 
 from foldswing import gate, plane
 from foldswing.drawing import PAPERS, Drawing, Entity, Text
-from foldswing.forms.page import EDGE, Form, head, square
+from foldswing.forms.page import EACH_END, EDGE, Form, head, square
 from foldswing.forms.sketches import Sketch
 from foldswing.job import Gate, Job
 
@@ -59,7 +59,7 @@ def true_pivot_drawing(job: Job, wanted: Gate, *, paper: str) -> Drawing:
     form = Form(
         f"pivot of the {wanted.name}",
         (),
-        "One form for each end, seen from outside: left end / right end (strike one out). Gate hung bare.",
+        EACH_END,
         "",
         0.0,
         lambda at, wide: [],
